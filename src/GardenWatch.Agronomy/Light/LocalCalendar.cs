@@ -1,0 +1,47 @@
+using GardenWatch.Agronomy.Quantities;
+using NodaTime;
+
+namespace GardenWatch.Agronomy.Light;
+
+/// <summary>Days and nights of a place. A day is a local date: 23, 24 or 25 hours, in some zones a half more or less.</summary>
+public sealed class LocalCalendar(DateTimeZone zone, GeoPosition place)
+{
+    private static readonly Duration WarmingAfterSunrise = Duration.FromHours(2);
+    private static readonly LocalTime PolarDusk = new(18, 0);
+    private static readonly LocalTime PolarMorning = new(9, 0);
+
+    public DateTimeZone Zone { get; } = zone;
+
+    public GeoPosition Place { get; } = place;
+
+    public LocalDate DateOf(Instant instant) => instant.InZone(Zone).Date;
+
+    public LocalTime TimeOf(Instant instant) => instant.InZone(Zone).TimeOfDay;
+
+    /// <summary>A repeated hour means the first; an hour that is left out moves on by the gap.</summary>
+    public Instant At(LocalDate date, LocalTime time) => Zone.AtLeniently(date + time).ToInstant();
+
+    public Interval DayOf(LocalDate date) =>
+        new(Zone.AtStartOfDay(date).ToInstant(), Zone.AtStartOfDay(date.PlusDays(1)).ToInstant());
+
+    /// <summary>
+    /// The night that begins on a date: from sunset to two hours after the next sunrise, since the lowest air often
+    /// comes after sunrise; 18:00 to 09:00 where the sun does not set or does not rise.
+    /// </summary>
+    public Interval NightOf(LocalDate date)
+    {
+        var sunset = Sun.Course(Place, date, Zone).Set;
+        var sunrise = Sun.Course(Place, date.PlusDays(1), Zone).Rise;
+        if (sunset is { } dusk && sunrise is { } dawn && dawn > dusk)
+            return new(dusk, dawn + WarmingAfterSunrise);
+        return new(At(date, PolarDusk), At(date.PlusDays(1), PolarMorning));
+    }
+
+    /// <summary>The night that is running; else the one that begins next.</summary>
+    public (LocalDate Date, Interval Night) TonightAt(Instant instant)
+    {
+        var today = DateOf(instant);
+        var running = NightOf(today.PlusDays(-1));
+        return instant < running.End ? (today.PlusDays(-1), running) : (today, NightOf(today));
+    }
+}

@@ -1,0 +1,104 @@
+using System.Collections.Immutable;
+using GardenWatch.Planning.Crops;
+using NodaTime;
+
+namespace GardenWatch.Planning.Agendas;
+
+public enum Standing { Now, Soon, Waiting, Missed, Done, Dropped }
+
+/// <summary>Hours in which all conditions of a job hold and the gardener can be there.</summary>
+public readonly record struct Window(Instant From, Instant Until);
+
+public enum ChanceSource { Members, Forecast, PastYears }
+
+public readonly record struct Chance(double Value, ChanceSource Source);
+
+/// <summary>A sentence and the numbers it is made of.</summary>
+public sealed record Reason(string Code, ImmutableDictionary<string, double> Values, string Text);
+
+/// <summary>One condition of a job: what it needs and where it stands.</summary>
+public sealed record Need(
+    string Condition, bool? Holds, double? Value, string? Unit, double? Margin, DateInterval? Likely, string Sentence);
+
+/// <summary>One thing to do, for one sowing or chore.</summary>
+public sealed record Job
+{
+    /// <summary>Garden id, subject id and the how-manieth time; the same while the job is open.</summary>
+    public required string Id { get; init; }
+    public required string SubjectId { get; init; }
+    public required JobKind Kind { get; init; }
+    /// <summary>"Cover the tomatoes".</summary>
+    public required string Name { get; init; }
+    public string? Crop { get; init; }
+    public string? BedId { get; init; }
+    public string? BedName { get; init; }
+    public string? SowingId { get; init; }
+    public required Standing Standing { get; init; }
+    public int? Minutes { get; init; }
+    public ImmutableArray<Window> Windows { get; init; } = [];
+    public Window? Best { get; init; }
+    public Instant? ActBy { get; init; }
+    public Instant? UndoAt { get; init; }
+    public Chance? Chance { get; init; }
+    public ImmutableArray<Reason> Reasons { get; init; } = [];
+    public ImmutableArray<string> Cautions { get; init; } = [];
+    public ImmutableArray<Need> Needs { get; init; } = [];
+    public string? How { get; init; }
+    /// <summary>What to do instead, if it can't be done or the weather won't come.</summary>
+    public string? Otherwise { get; init; }
+    /// <summary>Lost if it is not done: comes first, and is never withheld for want of data.</summary>
+    public bool Protects { get; init; }
+}
+
+public enum WeatherState { Fresh, Stale, Missing }
+
+/// <summary>Where the weather of an agenda is from and how old it is.</summary>
+public sealed record WeatherNews(Instant? FetchedAt, Duration? Age, WeatherState State);
+
+/// <summary>One local day ahead. A low is of the night that begins on the date. Absent knowledge is null.</summary>
+public sealed record DayAhead(
+    LocalDate Date, double? LowC, double? HighC, double? LeafLowC, double? RainMm, double? RainPeakMmPerHour,
+    double? RainChance, double? FrostChance, double? GustMetresPerSecond, Interval? RainSpell);
+
+/// <summary>How one sowing stands.</summary>
+public sealed record SowingOutlook
+{
+    public required string Id { get; init; }
+    public required string Crop { get; init; }
+    public string? Variety { get; init; }
+    public required string BedId { get; init; }
+    public required string BedName { get; init; }
+    /// <summary>"Radish, batch 2".</summary>
+    public required string Name { get; init; }
+    public required string Stage { get; init; }
+    public double? GatheredCd { get; init; }
+    public double? NeededCd { get; init; }
+    public string? NextStage { get; init; }
+    public DateInterval? Next { get; init; }
+    public DateInterval? Harvest { get; init; }
+    /// <summary>One line as the digest's <i>Growing</i> says it.</summary>
+    public required string Sentence { get; init; }
+}
+
+/// <summary>How the ground of one bed stands.</summary>
+public sealed record BedOutlook(
+    string Id, string Name, double? SoilC, double? SoilDepthCm, double? RainPastWeekMm, double? WaterDeficitMm,
+    double? WaterToGiveLitres, string? Sentence);
+
+/// <summary>All jobs with standings, windows and reasons, for one garden at one instant.</summary>
+public sealed record Agenda
+{
+    public required string GardenId { get; init; }
+    public required string GardenName { get; init; }
+    public required LocalDate Date { get; init; }
+    public required DateTimeZone Zone { get; init; }
+    public required Instant AsOf { get; init; }
+    public required WeatherNews Weather { get; init; }
+    /// <summary>In the order in which they can't wait.</summary>
+    public ImmutableArray<Job> Jobs { get; init; } = [];
+    public ImmutableArray<DayAhead> Week { get; init; } = [];
+    public ImmutableArray<SowingOutlook> Sowings { get; init; } = [];
+    public ImmutableArray<BedOutlook> Beds { get; init; } = [];
+    /// <summary>Said at the end: what is wrong with a file, what is not known, what was assumed.</summary>
+    public ImmutableArray<string> Notes { get; init; } = [];
+}

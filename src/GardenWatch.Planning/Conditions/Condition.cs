@@ -1,0 +1,39 @@
+using System.Collections.Immutable;
+using NodaTime;
+
+namespace GardenWatch.Planning.Conditions;
+
+/// <summary>Unknown never counts as met.</summary>
+public enum Truth { No, Yes, Unknown }
+
+/// <summary>A weather phrase, or several of them put together.</summary>
+public abstract record Condition
+{
+    private protected Condition() { }
+
+    /// <summary>All of them hold. None holds vacuously.</summary>
+    public sealed record AllOf(ImmutableArray<Condition> Parts) : Condition;
+
+    /// <summary>One of them at least holds.</summary>
+    public sealed record AnyOf(ImmutableArray<Condition> Parts) : Condition;
+
+    /// <summary>None of them holds.</summary>
+    public sealed record NoneOf(ImmutableArray<Condition> Parts) : Condition;
+}
+
+/// <summary>What a job asks of the weather: all of <see cref="When"/>, none of <see cref="Unless"/>; any of <see cref="By"/> ends the season for it.</summary>
+public sealed record ConditionSet(
+    ImmutableArray<Condition> When, ImmutableArray<Condition> Unless, ImmutableArray<Condition> By)
+{
+    public static ConditionSet Always { get; } = new([], [], []);
+
+    public bool AsksNothing => When.IsEmpty && Unless.IsEmpty;
+}
+
+/// <summary>What one evaluation tells.</summary>
+/// <param name="Holds">Yes, no, or not to be known.</param>
+/// <param name="Value">What was measured or is forecast, in the unit of the phrase's dimension; null when unknown.</param>
+/// <param name="Margin">By how much it holds (positive) or misses (negative), same unit; null when unknown.</param>
+/// <param name="NextChange">The next instant at which the answer is expected to differ; null when not within the series.</param>
+/// <param name="Sentence">One sentence, in the garden's units, that says what is and what is needed.</param>
+public sealed record Verdict(Truth Holds, double? Value, double? Margin, Instant? NextChange, string Sentence);

@@ -1,0 +1,60 @@
+using System.Collections.Immutable;
+using GardenWatch.Agronomy.Quantities;
+using GardenWatch.Planning.Conditions;
+
+namespace GardenWatch.Planning.Crops;
+
+/// <summary>How much frost the leaves of a hardened plant bear.</summary>
+public enum Hardiness { VeryTender, Tender, HalfHardy, Hardy }
+
+/// <summary>What is known of a crop. Shipped, and overridable.</summary>
+public sealed record CropProfile
+{
+    /// <summary>Singular, lower case: "tomato".</summary>
+    public required string Name { get; init; }
+    /// <summary>As a gardener speaks of the plants: "tomatoes", "garlic".</summary>
+    public required string Plants { get; init; }
+    public ImmutableArray<string> AlsoCalled { get; init; } = [];
+    public required string Botanical { get; init; }
+    public required string Family { get; init; }
+    public required Hardiness Hardiness { get; init; }
+    /// <summary>Leaf temperature at which damage of a hardened plant begins, with the margin the shipped rule wants.</summary>
+    public required Temperature LeafLimit { get; init; }
+    public WarmthNeed? Warmth { get; init; }
+    public DaysToMaturity? Days { get; init; }
+    public GerminationRange? Germination { get; init; }
+    public double? SowingDepthMetres { get; init; }
+    public double? SpacingMetres { get; init; }
+    public (int From, int To)? WeeksIndoors { get; init; }
+    /// <summary>The crop's own jobs and the usual ones of its hardiness, as shipped or overridden.</summary>
+    public ImmutableArray<JobTemplate> Jobs { get; init; } = [];
+    /// <summary>Source of each group of numbers; "common practice" where there is none.</summary>
+    public ImmutableDictionary<string, string> Sources { get; init; } = ImmutableDictionary<string, string>.Empty;
+}
+
+/// <summary>Degree-days from sowing, or from <see cref="DaysToMaturity.Counted"/>, to the first picking.</summary>
+public sealed record WarmthNeed(
+    Temperature Base, Temperature? Ceiling, (double From, double To)? EmergenceCd, (double From, double To)? HarvestCd);
+
+public enum CountedFrom { Sowing, SettingOut }
+
+/// <summary>As the seed packet says.</summary>
+public sealed record DaysToMaturity(int From, int To, CountedFrom Counted);
+
+/// <summary>Soil temperatures of germination: least, best range, most.</summary>
+public sealed record GerminationRange(Temperature Least, Temperature BestFrom, Temperature BestTo, Temperature Most);
+
+/// <summary>A job that comes with the crop: when it wakes, which weather it wants.</summary>
+public sealed record JobTemplate
+{
+    public required JobKind Kind { get; init; }
+    /// <summary>The deed with the plants left open: "Set out {plants}".</summary>
+    public required string Name { get; init; }
+    public string? How { get; init; }
+    public int? Minutes { get; init; }
+    public ConditionSet Conditions { get; init; } = ConditionSet.Always;
+    public string? Otherwise { get; init; }
+    public ImmutableArray<string> Cautions { get; init; } = [];
+    /// <summary>Where the deciding numbers are from.</summary>
+    public required string Source { get; init; }
+}

@@ -1,0 +1,148 @@
+using System.Collections.Immutable;
+using GardenWatch.Agronomy.Quantities;
+using GardenWatch.Planning.Conditions;
+using GardenWatch.Planning.Crops;
+using GardenWatch.Planning.Quantities;
+using NodaTime;
+
+namespace GardenWatch.Planning.Plans;
+
+/// <summary>A garden's file as it is meant: checked, in plain records, with stable ids.</summary>
+public sealed record Plan
+{
+    /// <summary>Fixed by the gardener (<c>id:</c>); the name may change, the history stays.</summary>
+    public required string GardenId { get; init; }
+    public required string Name { get; init; }
+    public required PlanPlace Place { get; init; }
+    public required UnitSystem Units { get; init; }
+    public required GardenHours InTheGarden { get; init; }
+    public ImmutableArray<Absence> Away { get; init; } = [];
+    public required DigestSettings Digest { get; init; }
+    public ImmutableArray<Bed> Beds { get; init; } = [];
+    public ImmutableArray<Planting> Plantings { get; init; } = [];
+    public ImmutableArray<Chore> Chores { get; init; } = [];
+
+    public Bed BedOf(string bedId) => Beds.First(bed => bed.Id == bedId);
+}
+
+/// <summary>As far as the file tells it. Zone, height or position may be left for the weather service to find.</summary>
+public sealed record PlanPlace(
+    string? Town, double? LatitudeDegrees, double? LongitudeDegrees, double? ElevationMetres, string? ZoneId);
+
+/// <summary>A stretch of a local day, whole minutes; <paramref name="To"/> may be midnight at the end of the day.</summary>
+public readonly record struct DaySlot(LocalTime From, LocalTime To);
+
+/// <summary>When the gardener can be there. Windows are cut to it.</summary>
+public sealed record GardenHours(ImmutableArray<DaySlot> Weekdays, ImmutableArray<DaySlot> Weekends)
+{
+    /// <summary>For a plan that does not say: early, evening, and the weekend's daylight.</summary>
+    public static GardenHours Usual { get; } = new(
+        [new(new(6, 0), new(8, 0)), new(new(17, 0), new(20, 30))],
+        [new(new(8, 0), new(19, 0))]);
+
+    public ImmutableArray<DaySlot> On(LocalDate date) =>
+        date.DayOfWeek is IsoDayOfWeek.Saturday or IsoDayOfWeek.Sunday ? Weekends : Weekdays;
+}
+
+/// <summary>Days on which the gardener is not there, both included; a sitter gets the digest instead.</summary>
+public sealed record Absence(LocalDate From, LocalDate To, string? Sitter);
+
+public sealed record DigestSettings(LocalTime At, ImmutableArray<string> To);
+
+public enum Overhead { Open, Frame, Tunnel, Greenhouse, Windowsill }
+
+public enum SoilTexture { Sand, LoamySand, SandyLoam, Loam, SiltLoam, Silt, SiltyClayLoam, ClayLoam, SiltyClay, Clay }
+
+/// <summary>What lies on the bed: changes how fast its soil warms.</summary>
+public enum Mulch { None, Straw, WoodChips, Compost, Leaves, Grass, BlackFilm, ClearFilm }
+
+/// <summary>What the gardener has at hand to lay over this bed on a cold night.</summary>
+public enum CoverAtHand { None, LightFleece, MediumFleece, HeavyFleece, Sheet, Cloche, Frame }
+
+/// <summary>Ground or container.</summary>
+public sealed record Bed
+{
+    public required string Id { get; init; }
+    public required string Name { get; init; }
+    public Overhead Over { get; init; } = Overhead.Open;
+    /// <summary>Metres east-west and north-south; null when not said.</summary>
+    public (double WidthMetres, double LengthMetres)? Size { get; init; }
+    public (double EastMetres, double SouthMetres)? At { get; init; }
+    public double? ContainerLitres { get; init; }
+    public SoilTexture? Soil { get; init; }
+    public Mulch Mulch { get; init; } = Mulch.None;
+    /// <summary>Null when the plan does not say.</summary>
+    public CoverAtHand? Cover { get; init; }
+    /// <summary>How much colder than the place this bed is on a still clear night; not negative.</summary>
+    public TemperatureDifference FrostPocket { get; init; }
+
+    public bool IsIndoors => Over is Overhead.Windowsill or Overhead.Greenhouse;
+    public double? AreaSquareMetres => Size is var (width, length) ? width * length : null;
+}
+
+/// <summary>One crop in one bed, with one or more sowings; may follow another in the bed.</summary>
+public sealed record Planting
+{
+    public required string Id { get; init; }
+    public required CropProfile Crop { get; init; }
+    public string? Variety { get; init; }
+    public required string BedId { get; init; }
+    /// <summary>Bed in which it is started, for a crop raised elsewhere and set out.</summary>
+    public string? StartBedId { get; init; }
+    /// <summary>The planting that must be finished in the bed first.</summary>
+    public string? AfterPlantingId { get; init; }
+    public Succession? Sowings { get; init; }
+    public Origin Origin { get; init; } = Origin.ToSow;
+    /// <summary>When what <see cref="Origin"/> names happened or shall happen; null when the plan gives no date.</summary>
+    public DateRange? OriginDate { get; init; }
+    public int? Plants { get; init; }
+    public Tuning Tuning { get; init; } = Tuning.None;
+}
+
+/// <summary>What the plan says of a planting's beginning.</summary>
+public enum Origin
+{
+    /// <summary>Still to be sown in place, or started indoors when the planting names a start bed.</summary>
+    ToSow,
+    /// <summary><c>sown:</c> gives the date, past or coming.</summary>
+    Sown,
+    /// <summary><c>bought:</c> comes as young plants, ready to be set out.</summary>
+    Bought,
+    /// <summary><c>set out:</c> stands in its bed since.</summary>
+    SetOut,
+    /// <summary><c>growing: yes</c>; nothing more is known.</summary>
+    Growing,
+}
+
+/// <summary>"Mid April" is the 11th to the 20th; a day is a range of one.</summary>
+public readonly record struct DateRange(LocalDate From, LocalDate To)
+{
+    public LocalDate Middle => From.PlusDays(Period.DaysBetween(From, To) / 2);
+}
+
+/// <summary>Batches of a crop: how long between them, and when to stop.</summary>
+public sealed record Succession(int EveryDays, int? Batches, bool UntilTooWarm);
+
+/// <summary>A job not tied to a crop.</summary>
+public sealed record Chore
+{
+    public required string Id { get; init; }
+    public required string Name { get; init; }
+    /// <summary>Null for a chore of the whole garden.</summary>
+    public string? BedId { get; init; }
+    public required JobKind Kind { get; init; }
+    public int? EveryDays { get; init; }
+    public int? Minutes { get; init; }
+    public string? How { get; init; }
+    public ConditionSet Conditions { get; init; } = ConditionSet.Always;
+    public Otherwise? Otherwise { get; init; }
+    public LookAfterwards? Then { get; init; }
+    public string? Caution { get; init; }
+    public Tuning Tuning { get; init; } = Tuning.None;
+}
+
+/// <summary>What to do when the weather asked for has not come for some days.</summary>
+public sealed record Otherwise(int AfterDays, string Text, double? WaterInMm);
+
+/// <summary>A look that follows once the chore is done.</summary>
+public sealed record LookAfterwards(string LookFor, int AfterDays);

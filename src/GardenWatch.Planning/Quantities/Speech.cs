@@ -1,0 +1,183 @@
+using System.Globalization;
+using NodaTime;
+using NodaTime.Text;
+
+namespace GardenWatch.Planning.Quantities;
+
+/// <summary>
+/// The one place where numbers, units, dates and hours become words, in the garden's units and zone. A number and its
+/// unit are joined by a no-break space.
+/// </summary>
+public sealed class Speech(UnitSystem units, DateTimeZone zone)
+{
+    private const char Joined = '\u00A0';
+    private static readonly LocalDatePattern DayAndMonth = LocalDatePattern.CreateWithInvariantCulture("d MMMM");
+    private static readonly LocalDatePattern WeekdayAndDay = LocalDatePattern.CreateWithInvariantCulture("ddd d MMMM");
+
+    public UnitSystem Units { get; } = units;
+
+    public DateTimeZone Zone { get; } = zone;
+
+    private bool Us => Units == UnitSystem.Us;
+
+    /// <summary>"41 °F", "5 °C".</summary>
+    public string Temperature(double celsius) => Whole(Us ? celsius * 1.8 + 32 : celsius) + TemperatureUnit;
+
+    public string TemperatureUnit => Joined + (Us ? "°F" : "°C");
+
+    /// <summary>"2 °F", "1 °C", "1.5 °C": halves are kept in metric.</summary>
+    public string Difference(double kelvins) =>
+        (Us ? Whole(kelvins * 1.8) : Trimmed(Math.Round(kelvins * 2, MidpointRounding.AwayFromZero) / 2, 1)) + TemperatureUnit;
+
+    /// <summary>"0.3 in", "8 mm"; less than can be measured is "a trace".</summary>
+    public string Water(double mm) => Us
+        ? Trimmed(mm / 25.4, mm < 2.54 ? 2 : 1) + Joined + "in"
+        : Trimmed(mm, mm < 1 ? 1 : 0) + Joined + "mm";
+
+    /// <summary>"0.1 in an hour", "3 mm an hour".</summary>
+    public string RainRate(double mmPerHour) => Water(mmPerHour) + " an hour";
+
+    /// <summary>"25 mph", "40 km/h".</summary>
+    public string Speed(double metresPerSecond) =>
+        Us ? Whole(metresPerSecond / 0.44704) + Joined + "mph" : Whole(metresPerSecond * 3.6) + Joined + "km/h";
+
+    /// <summary>Depths and spacings: "2 in", "5 cm", "1.5 m", "4 ft".</summary>
+    public string Length(double metres)
+    {
+        if (Us)
+        {
+            double inches = metres / 0.0254;
+            return inches < 36 ? Trimmed(Math.Round(inches * 4) / 4, inches < 3 ? 2 : 0) + Joined + "in" : Trimmed(metres / 0.3048, 1) + Joined + "ft";
+        }
+        return metres < 1 ? Trimmed(metres * 100, metres < 0.03 ? 1 : 0) + Joined + "cm" : Trimmed(metres, 1) + Joined + "m";
+    }
+
+    /// <summary>"8 gallons", "40 litres".</summary>
+    public string Volume(double litres) => Us
+        ? Counted(Math.Max(1, Math.Round(litres / 3.785411784)), "gallon")
+        : Counted(Math.Max(1, Math.Round(litres)), "litre");
+
+    /// <summary>"380 degree-days", in the units' own degrees.</summary>
+    public string Warmth(double celsiusDays) => Whole(Us ? celsiusDays * 1.8 : celsiusDays) + Joined + "degree-days";
+
+    /// <summary>"7 in 10"; never a bare per cent, and never certainty.</summary>
+    public static string Chance(double share) => $"{Math.Clamp((int)Math.Round(share * 10), 0, 10)} in 10";
+
+    /// <summary>
+    /// "57 of 62 °F": rounded so that the sentence stays true. When what is and what is needed would print alike
+    /// although they differ, one decimal is kept.
+    /// </summary>
+    public string Of(double value, double needed, Dimension dimension)
+    {
+        var (v, n) = (InUnits(value, dimension), InUnits(needed, dimension));
+        for (int decimals = 0; decimals <= 2; decimals++)
+        {
+            var (a, b) = (Trimmed(v, decimals), Trimmed(n, decimals));
+            bool sameSide = a == b ? Math.Abs(v - n) < 0.005 : Math.Sign(Math.Round(v, decimals) - Math.Round(n, decimals)) == Math.Sign(v - n);
+            if (sameSide || decimals == 2)
+                return $"{a} of {b}{UnitOf(dimension)}";
+        }
+        return $"{Trimmed(v, 2)} of {Trimmed(n, 2)}{UnitOf(dimension)}";
+    }
+
+    /// <summary>A quantity as a phrase or a message writes it, exact to what a gardener types.</summary>
+    public string Quantity(Quantity quantity) => quantity.Dimension switch
+    {
+        Dimension.Volume => Volume(quantity.Value),
+        _ => Trimmed(InUnits(quantity.Value, quantity.Dimension), 2) + UnitOf(quantity.Dimension),
+    };
+
+    /// <summary>A value turned into the garden's unit for its dimension.</summary>
+    public double InUnits(double value, Dimension dimension) => dimension switch
+    {
+        Dimension.Temperature => Us ? value * 1.8 + 32 : value,
+        Dimension.TemperatureDifference or Dimension.Warmth => Us ? value * 1.8 : value,
+        Dimension.WaterDepth or Dimension.RainRate => Us ? value / 25.4 : value,
+        Dimension.Speed => Us ? value / 0.44704 : value * 3.6,
+        Dimension.Length => Us ? value / 0.0254 : value * 100,
+        Dimension.Area => Us ? value / 0.09290304 : value,
+        Dimension.Volume => Us ? value / 3.785411784 : value,
+        Dimension.Share => value * 100,
+        _ => value,
+    };
+
+    /// <summary>The unit with the space that joins it.</summary>
+    public string UnitOf(Dimension dimension) => dimension switch
+    {
+        Dimension.Temperature or Dimension.TemperatureDifference => TemperatureUnit,
+        Dimension.WaterDepth => Joined + (Us ? "in" : "mm"),
+        Dimension.RainRate => Joined + (Us ? "in/h" : "mm/h"),
+        Dimension.Speed => Joined + (Us ? "mph" : "km/h"),
+        Dimension.Length => Joined + (Us ? "in" : "cm"),
+        Dimension.Area => Joined + (Us ? "sq ft" : "m²"),
+        Dimension.Volume => Joined + (Us ? "gallons" : "litres"),
+        Dimension.Share => Joined + "%",
+        Dimension.Hours => Joined + "hours",
+        Dimension.Days => Joined + "days",
+        Dimension.Warmth => Joined + "degree-days",
+        Dimension.Radiation => Joined + "W/m²",
+        _ => "",
+    };
+
+    /// <summary>"7:30 pm", "8 pm"; "19:30" in metric.</summary>
+    public string Hour(Instant instant) => Hour(instant.InZone(Zone).TimeOfDay);
+
+    public string Hour(LocalTime time)
+    {
+        if (!Us)
+            return time.ToString("HH:mm", CultureInfo.InvariantCulture);
+        int hour = time.Hour % 12 == 0 ? 12 : time.Hour % 12;
+        string half = time.Hour < 12 ? "am" : "pm";
+        return (time.Minute == 0 ? $"{hour}" : $"{hour}:{time.Minute:00}") + Joined + half;
+    }
+
+    /// <summary>"5:30 to 8 pm", "17:30 to 20:00".</summary>
+    public string Hours(Instant from, Instant until)
+    {
+        string a = Hour(from), b = Hour(until);
+        if (a == b)
+            return a;
+        if (Us && a[^2..] == b[^2..])
+            a = a[..^3];
+        return $"{a} to {b}";
+    }
+
+    /// <summary>"Tue 21 April".</summary>
+    public static string Day(LocalDate date) => WeekdayAndDay.Format(date);
+
+    /// <summary>"21 April".</summary>
+    public static string Date(LocalDate date) => DayAndMonth.Format(date);
+
+    /// <summary>"6 to 15 May", "29 April to 3 May".</summary>
+    public static string Dates(LocalDate from, LocalDate to) =>
+        from == to ? Date(from)
+        : from.Month == to.Month && from.Year == to.Year ? $"{from.Day} to {Date(to)}"
+        : $"{Date(from)} to {Date(to)}";
+
+    /// <summary>"today", "tomorrow", "Thursday", "Thu 30 April": as one says it on a date.</summary>
+    public static string DayFrom(LocalDate today, LocalDate date)
+    {
+        int days = Period.DaysBetween(today, date);
+        return days switch
+        {
+            0 => "today",
+            1 => "tomorrow",
+            -1 => "yesterday",
+            > 1 and < 7 => date.DayOfWeek.ToString(),
+            _ => Day(date),
+        };
+    }
+
+    /// <summary>"1 day", "3 days".</summary>
+    public static string Counted(double count, string noun) =>
+        $"{Trimmed(count, 1)}{Joined}{noun}{(count == 1 ? "" : "s")}";
+
+    private static string Whole(double value) => Trimmed(value, 0);
+
+    /// <summary>Rounded half away from zero, without trailing zeros; minus zero is zero.</summary>
+    private static string Trimmed(double value, int decimals)
+    {
+        double rounded = Math.Round(value, decimals, MidpointRounding.AwayFromZero);
+        return (rounded == 0 ? 0 : rounded).ToString("0.##", CultureInfo.InvariantCulture);
+    }
+}
