@@ -4,6 +4,7 @@ using System.Runtime.InteropServices;
 using GardenWatch.Agronomy.Series;
 using GardenWatch.Weather.OpenMeteo;
 using NodaTime;
+using Stored = (long Id, NodaTime.Instant FetchedAt, NodaTime.Instant Start, NodaTime.Instant End);
 
 namespace GardenWatch.Weather.History;
 
@@ -102,29 +103,39 @@ public static class PullFold
     public static ImmutableArray<long> Needed(
         IEnumerable<(long Id, Instant FetchedAt, Instant Start, Instant End)> pulls, Instant asOf)
     {
-        var open = pulls.Where(p => p.FetchedAt <= asOf)
-            .OrderByDescending(p => p.FetchedAt).ThenByDescending(p => p.Id).ToList();
-        if (open.Count == 0)
+        Stored[] known = [.. pulls.Where(p => p.FetchedAt <= asOf).OrderByDescending(p => p.FetchedAt).ThenByDescending(p => p.Id)];
+        if (known.Length == 0)
             return [];
 
-        var newest = open[0];
-        List<(long Id, Instant FetchedAt, Instant Start, Instant End)> needed = [newest];
-        if (open.Count > 1 && newest.FetchedAt - open[1].FetchedAt <= ForecastLife)
-            needed.Add(open[1]);
-        var knownFrom = needed.Min(p => p.Start);
-        while (true)
-        {
-            open.RemoveAll(p => p.Start >= knownFrom);
-            if (open.Count == 0)
-                break;
-            var joint = knownFrom - Duration.FromHours(1);
-            var reaching = open.Where(p => p.End >= joint).ToList();
-            var next = reaching.Where(p => p.FetchedAt >= joint) is var seen && seen.Any() ? seen.MinBy(p => p.Start)
-                : reaching.Count > 0 ? reaching[0]
-                : open.MaxBy(p => p.End);
+        List<Stored> needed = [known[0]];
+        if (known.Length > 1 && known[0].FetchedAt - known[1].FetchedAt <= ForecastLife)
+            needed.Add(known[1]);
+        while (NextBefore(needed.Min(p => p.Start), known) is { } next)
             needed.Add(next);
-            knownFrom = next.Start;
-        }
         return [.. needed.OrderByDescending(p => p.FetchedAt).ThenByDescending(p => p.Id).Select(p => p.Id)];
+    }
+
+    /// <summary>The pull with which to go on backwards from the first hour that is covered; null at the end.</summary>
+    private static Stored? NextBefore(Instant coveredFrom, Stored[] newestFirst)
+    {
+        var joint = coveredFrom - Duration.FromHours(1);
+        Stored? sawItPass = null;
+        Stored? reaches = null;
+        Stored? endsNearest = null;
+        foreach (var pull in newestFirst)
+        {
+            if (pull.Start >= coveredFrom)
+                continue;
+            if (pull.End < joint)
+            {
+                if (!(endsNearest?.End >= pull.End))
+                    endsNearest = pull;
+                continue;
+            }
+            reaches ??= pull;
+            if (pull.FetchedAt >= joint && !(sawItPass?.Start <= pull.Start))
+                sawItPass = pull;
+        }
+        return sawItPass ?? reaches ?? endsNearest;
     }
 }

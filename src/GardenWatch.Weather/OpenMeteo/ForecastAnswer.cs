@@ -28,6 +28,12 @@ internal static class ForecastAnswer
     /// <summary>Grid cells are up to half a degree wide; the neighbour may be taken for its height.</summary>
     public const double FarthestCellDegrees = 0.6;
 
+    /// <summary>Seconds since 1970, about the years 700 and 3200: beyond lies only nonsense, and overflow.</summary>
+    private const long FarthestStamp = 40_000_000_000;
+
+    /// <summary>The unit of a variable that the model lacks; all its values are null.</summary>
+    private const string Absent = "undefined";
+
     /// <summary>Null, with the fault, when the answer is refused.</summary>
     public static Pull? Read(ReadOnlySpan<byte> json, Asked asked, out string? fault)
     {
@@ -75,8 +81,6 @@ internal static class ForecastAnswer
         return fault is null ? pull : null;
     }
 
-    private const string Absent = "undefined";
-
     private static string? WrongPlace(HourlyTable table, GeoPosition place)
     {
         if (table.Latitude is not { } latitude || table.Longitude is not { } longitude)
@@ -98,7 +102,7 @@ internal static class ForecastAnswer
         if (table.Times.Count == 0)
             return "its answer has no hours";
         long first = FirstStamp(table);
-        if (first % 3600 != 0 || first < 0 || first > Instant.MaxValue.ToUnixTimeSeconds() - 3600L * Pull.MostHours)
+        if (first % 3600 != 0 || first is < -FarthestStamp or > FarthestStamp)
             return "its hours are not whole hours";
         for (int hour = 1; hour < table.Times.Count; hour++)
             if (table.Times[hour] != table.Times[0] + 3600L * hour)
