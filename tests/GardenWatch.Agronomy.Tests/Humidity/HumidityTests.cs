@@ -77,7 +77,7 @@ public class HumidityTests
 
     [Fact]
     public void The_two_wet_bulbs_agree_within_the_published_error_and_that_of_the_psychrometer() =>
-        Gen.Select(Gen.Double[5, 45], Gen.Double[20, 99]).Sample((air, humidity) =>
+        Gen.Select(Gen.Double[5, 35], Gen.Double[20, 99]).Sample((air, humidity) =>
             // Stull: -1.0 to +0.65 K; his reference is not the psychrometer, which differs by another 0.2 K in hot air.
             Assert.InRange(WetBulb.Stull(air, humidity) - WetBulb.Psychrometric(air, humidity, 101.325), -1.2, 0.85));
 
