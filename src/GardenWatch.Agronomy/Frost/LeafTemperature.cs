@@ -1,4 +1,5 @@
 using GardenWatch.Agronomy.Humidity;
+using GardenWatch.Agronomy.Light;
 using GardenWatch.Agronomy.Quantities;
 using GardenWatch.Agronomy.Series;
 
@@ -24,9 +25,6 @@ public static class LeafTemperature
     // Air's heat capacity by volume over FAO-56's resistance: 1200 J/m³K / (208 / u2).
     private const double ExchangePerWind = 1200.0 / 208;
 
-    // FAO-56 eq. 47: wind at two metres from wind at ten.
-    private const double TwoMetresFromTen = 0.748;
-
     private const double LeastWind = 0.3;
     private const double LeafEmissivity = 0.97;
     private const double Psychrometric = 0.0665;
@@ -42,7 +40,7 @@ public static class LeafTemperature
     {
         if (underGlass)
             return BedAir.Hourly(weather, place, frostPocket);
-        var hours = NightSky.Read(weather, place);
+        var hours = SkyBalance.Over(weather, place, WhenUnknown.Worst);
         var leaf = new double[weather.Hours];
         for (int hour = 0; hour < leaf.Length; hour++)
         {
@@ -54,13 +52,14 @@ public static class LeafTemperature
     }
 
     /// <summary>Kelvins by which the leaf is colder than the air around it.</summary>
-    private static double Allowance(in NightSky sky, double airC)
+    private static double Allowance(in SkyBalance sky, double airC)
     {
-        if (!(sky.LossWatts > 0))
-            return sky.LossWatts <= 0 ? 0 : double.NaN;
-        double wind = Math.Max(LeastWind, TwoMetresFromTen * sky.WindMetresPerSecond);
+        double loss = BedAir.NetLossWatts(sky);
+        if (!(loss > 0))
+            return loss <= 0 ? 0 : double.NaN;
+        double wind = Math.Max(LeastWind, sky.WindAtTwoMetres);
         double kelvin = airC + 273.16;
-        double emitted = 4 * LeafEmissivity * NightSky.BlackBody(airC) / kelvin;
+        double emitted = 4 * LeafEmissivity * SkyBalance.BlackBody(airC) / kelvin;
         double richardsonPerKelvin = 9.81 * 2 / (kelvin * wind * wind);
         double dewPoint = Math.Min(sky.DewPointC, airC);
 
@@ -71,14 +70,14 @@ public static class LeafTemperature
             double richardson = richardsonPerKelvin * allowance;
             double exchange = FreeConvection * Math.Sqrt(Math.Sqrt(allowance))
                 + ExchangePerWind * wind / ((1 + 15 * richardson) * Math.Sqrt(1 + 5 * richardson));
-            double next = sky.LossWatts / (emitted + exchange);
+            double next = loss / (emitted + exchange);
             if (airC - next < dewPoint)
             {
                 // Water that condenses gives heat in proportion to the vapour pressure lost below the dew point. The curve
                 // over water is kept below 0 °C: over ice the leaf would stall a little warmer, which need not happen.
                 double condensing = exchange
                     * VapourPressure.SaturationSlope((dewPoint + airC - next) / 2) / Psychrometric;
-                next = (sky.LossWatts + condensing * (airC - dewPoint)) / (emitted + exchange + condensing);
+                next = (loss + condensing * (airC - dewPoint)) / (emitted + exchange + condensing);
             }
             allowance = (allowance + next) / 2;
         }
