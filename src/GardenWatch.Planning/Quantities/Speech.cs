@@ -11,6 +11,8 @@ namespace GardenWatch.Planning.Quantities;
 public sealed class Speech(UnitSystem units, DateTimeZone zone)
 {
     private const char Joined = '\u00A0';
+    /// <summary>Far below what is measured, far above what arithmetic loses.</summary>
+    private const double SameNumber = 1e-6;
     private static readonly LocalDatePattern DayAndMonth = LocalDatePattern.CreateWithInvariantCulture("d MMMM");
     private static readonly LocalDatePattern WeekdayAndDay = LocalDatePattern.CreateWithInvariantCulture("ddd d MMMM");
 
@@ -30,9 +32,11 @@ public sealed class Speech(UnitSystem units, DateTimeZone zone)
         (Us ? Whole(kelvins * 1.8) : Trimmed(Math.Round(kelvins * 2, MidpointRounding.AwayFromZero) / 2, 1)) + TemperatureUnit;
 
     /// <summary>"0.3 in", "8 mm"; less than can be measured is "a trace".</summary>
-    public string Water(double mm) => Us
-        ? Trimmed(mm / 25.4, mm < 2.54 ? 2 : 1) + Joined + "in"
-        : Trimmed(mm, mm < 1 ? 1 : 0) + Joined + "mm";
+    public string Water(double mm)
+    {
+        string number = Us ? Trimmed(mm / 25.4, mm < 2.54 ? 2 : 1) : Trimmed(mm, mm < 1 ? 1 : 0);
+        return mm > 0 && number == "0" ? "a trace" : number + UnitOf(Dimension.WaterDepth);
+    }
 
     /// <summary>"0.1 in an hour", "3 mm an hour".</summary>
     public string RainRate(double mmPerHour) => Water(mmPerHour) + " an hour";
@@ -61,31 +65,45 @@ public sealed class Speech(UnitSystem units, DateTimeZone zone)
     public string Warmth(double celsiusDays) => Whole(Us ? celsiusDays * 1.8 : celsiusDays) + Joined + "degree-days";
 
     /// <summary>"7 in 10"; never a bare per cent, and never certainty.</summary>
-    public static string Chance(double share) => $"{Math.Clamp((int)Math.Round(share * 10), 0, 10)} in 10";
+    public static string Chance(double share) => share switch
+    {
+        < 0.05 => "less than 1 in 10",
+        > 0.95 => "more than 9 in 10",
+        _ => $"{Math.Clamp((int)Math.Round(share * 10, MidpointRounding.AwayFromZero), 1, 9)} in 10",
+    };
 
     /// <summary>
     /// "57 of 62 °F": rounded so that the sentence stays true. When what is and what is needed would print alike
-    /// although they differ, one decimal is kept.
+    /// although they differ, decimals are kept; when even two would hide it, the value is rounded away from the need.
     /// </summary>
     public string Of(double value, double needed, Dimension dimension)
     {
         var (v, n) = (InUnits(value, dimension), InUnits(needed, dimension));
-        for (int decimals = 0; decimals <= 2; decimals++)
+        // Whole inches of rain would be no news.
+        bool fine = Us && dimension is Dimension.WaterDepth or Dimension.RainRate;
+        for (int decimals = fine ? 2 : 0; decimals <= 2; decimals++)
         {
             var (a, b) = (Trimmed(v, decimals), Trimmed(n, decimals));
-            bool sameSide = a == b ? Math.Abs(v - n) < 0.005 : Math.Sign(Math.Round(v, decimals) - Math.Round(n, decimals)) == Math.Sign(v - n);
-            if (sameSide || decimals == 2)
+            bool stillTrue = a == b
+                ? Math.Abs(v - n) < SameNumber
+                : Math.Sign(Rounded(v, decimals) - Rounded(n, decimals)) == Math.Sign(v - n);
+            if (stillTrue)
                 return $"{a} of {b}{UnitOf(dimension)}";
         }
-        return $"{Trimmed(v, 2)} of {Trimmed(n, 2)}{UnitOf(dimension)}";
+        double apart = Rounded(n, 2) + (v < n ? -0.01 : 0.01);
+        return $"{Trimmed(apart, 2)} of {Trimmed(n, 2)}{UnitOf(dimension)}";
     }
 
-    /// <summary>A quantity as a phrase or a message writes it, exact to what a gardener types.</summary>
-    public string Quantity(Quantity quantity) => quantity.Dimension switch
+    /// <summary>A quantity as a phrase or a message writes it, exact to what a gardener types; reads back as itself.</summary>
+    public string Quantity(Quantity quantity)
     {
-        Dimension.Volume => Volume(quantity.Value),
-        _ => Trimmed(InUnits(quantity.Value, quantity.Dimension), 2) + UnitOf(quantity.Dimension),
-    };
+        string number = Trimmed(InUnits(quantity.Value, quantity.Dimension), 2);
+        string unit = UnitOf(quantity.Dimension);
+        return number + (number == "1" ? Singular(quantity.Dimension, unit) : unit);
+    }
+
+    private static string Singular(Dimension dimension, string unit) =>
+        dimension is Dimension.Volume or Dimension.Hours or Dimension.Days ? unit.TrimEnd('s') : unit;
 
     /// <summary>A value turned into the garden's unit for its dimension.</summary>
     public double InUnits(double value, Dimension dimension) => dimension switch
@@ -114,7 +132,8 @@ public sealed class Speech(UnitSystem units, DateTimeZone zone)
         Dimension.Share => Joined + "%",
         Dimension.Hours => Joined + "hours",
         Dimension.Days => Joined + "days",
-        Dimension.Warmth => Joined + "degree-days",
+        // Which degrees must be said: 380 of one are 684 of the other.
+        Dimension.Warmth => Joined + (Us ? "°F days" : "°C days"),
         Dimension.Radiation => Joined + "W/m²",
         _ => "",
     };
@@ -177,7 +196,9 @@ public sealed class Speech(UnitSystem units, DateTimeZone zone)
     /// <summary>Rounded half away from zero, without trailing zeros; minus zero is zero.</summary>
     private static string Trimmed(double value, int decimals)
     {
-        double rounded = Math.Round(value, decimals, MidpointRounding.AwayFromZero);
+        double rounded = Rounded(value, decimals);
         return (rounded == 0 ? 0 : rounded).ToString("0.##", CultureInfo.InvariantCulture);
     }
+
+    private static double Rounded(double value, int decimals) => Math.Round(value, decimals, MidpointRounding.AwayFromZero);
 }
