@@ -122,11 +122,11 @@ public sealed class ForecastFromTruth
     {
         if (double.IsNaN(_truth[WeatherVariable.Rain][hour]))
             return double.NaN;
-        double hoursOff = Growth.At(lead, 0.2, 1, 2, 5, 10, day16: 12);
+        double hoursOff = Growth.At(lead, 0.2, 1.5, 3, 6, 10, day16: 12);
         double shift = hoursOff * error(Stream.RainTime, 30, 36);
-        double spread = Growth.At(lead, 0.1, 0.25, 0.35, 0.55, 0.75, day16: 0.75);
+        double spread = Growth.At(lead, 0.15, 0.4, 0.5, 0.7, 0.85, day16: 0.85);
         double factor = Math.Exp(spread * error(Stream.RainAmount, 30, 36) - spread * spread / 2);
-        double missed = Above(error(Stream.RainMissed, 24, 36), Growth.At(lead, 9, 2.2, 1.9, 1.4, 1.0, day16: 1.0));
+        double missed = Above(error(Stream.RainMissed, 24, 36), Growth.At(lead, 9, 1.9, 1.7, 1.3, 1.0, day16: 1.0));
         double falsely = Above(error(Stream.RainFalse, 7, 36), Growth.At(lead, 9, 2.4, 2.1, 1.9, 1.8, day16: 1.8));
         double fallen = Math.Max(0, RainUntil(hour + 1 + shift) - RainUntil(hour + shift));
         return Math.Round(fallen * factor * Math.Max(0, 1 - 3 * missed) + 1.2 * falsely, 1);
@@ -156,42 +156,4 @@ public sealed class ForecastFromTruth
 
         private static double Between(double x, double x0, double x1, double y0, double y1) => y0 + (y1 - y0) * (x - x0) / (x1 - x0);
     }
-}
-
-/// <summary>What is usual at an hour of the day about a date: the mean of that hour in the fortnights around it.</summary>
-public sealed class UsualAir
-{
-    private const int DaysEitherSide = 15;
-    private readonly double[] _usual;
-
-    public UsualAir(WeatherSeries truth)
-    {
-        var air = truth[WeatherVariable.Air];
-        _usual = new double[air.Length];
-        for (int first = 0; first < Math.Min(24, air.Length); first++)
-        {
-            double sum = 0;
-            int count = 0;
-            void Count(double value, int sign)
-            {
-                if (double.IsNaN(value))
-                    return;
-                sum += sign * value;
-                count += sign;
-            }
-
-            for (int hour = first; hour < air.Length && hour < first + 24 * DaysEitherSide; hour += 24)
-                Count(air[hour], 1);
-            for (int hour = first; hour < air.Length; hour += 24)
-            {
-                if (hour + 24 * DaysEitherSide < air.Length)
-                    Count(air[hour + 24 * DaysEitherSide], 1);
-                if (hour - 24 * (DaysEitherSide + 1) >= 0)
-                    Count(air[hour - 24 * (DaysEitherSide + 1)], -1);
-                _usual[hour] = count > 0 ? sum / count : double.NaN;
-            }
-        }
-    }
-
-    public double At(int hour) => _usual[hour];
 }

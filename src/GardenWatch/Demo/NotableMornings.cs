@@ -12,8 +12,11 @@ public static class NotableMornings
 {
     public const int Year = 2026;
 
-    /// <summary>Of all seeds tried, one of those whose own frosts end before the pinned one and whose soil warms no sooner than the pinned morning.</summary>
+    /// <summary>A year whose own frosts end before the pinned one, and whose soil is not warm before the pinned morning.</summary>
     public const ulong Seed = 143;
+
+    /// <summary>Forecasts that err on the notable mornings as everywhere, but not so far that they would tell another story.</summary>
+    public const ulong ForecastSeed = 67;
 
     private static readonly LocalCalendar Calendar =
         new(DateTimeZoneProviders.Tzdb[InventedSeason.ZoneId], InventedSeason.Place);

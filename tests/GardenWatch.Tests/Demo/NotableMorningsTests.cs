@@ -1,3 +1,4 @@
+using GardenWatch.Agronomy.Series;
 using GardenWatch.Demo;
 using NodaTime;
 using Xunit;
@@ -71,4 +72,25 @@ public class NotableMorningsTests
         Assert.All(NotableMornings.All, morning => Assert.Equal(
             morning == NotableMornings.NoWeather,
             NotableMornings.ServiceDown.Contains(Calendar.At(morning.Date, new(6, 0)))));
+
+    [Fact]
+    public void The_forecast_of_each_morning_tells_its_story_too()
+    {
+        var forecasts = new ForecastFromTruth(Weather, InventedSeason.Place, NotableMornings.ForecastSeed);
+        double[] Said(NotableMorning morning, WeatherVariable variable, Interval hours) =>
+            Within(forecasts.IssuedAt(Calendar.At(morning.Date, new(6, 0)), pastDays: 1, forecastDays: 3), variable, hours);
+        double[] SaidOfDay(NotableMorning morning, WeatherVariable variable)
+        {
+            var six = Calendar.At(morning.Date, new(6, 30));
+            return Said(morning, variable, new(six, six + Duration.FromHours(24)));
+        }
+
+        var frost = NotableMornings.LateFrost;
+        Assert.InRange(Said(frost, Air, Calendar.NightOf(frost.Date)).Min(), -1, 0.8);
+        Assert.True(Said(frost, CloudCover, Calendar.NightOf(frost.Date)).Average() < 25);
+        Assert.InRange(SaidOfDay(NotableMornings.RainForGranules, Rain).Sum(), 7, 11);
+        Assert.InRange(SaidOfDay(NotableMornings.RainForGranules, Rain).Max(), 0.5, 4);
+        Assert.True(SaidOfDay(NotableMornings.Quiet, Rain).Sum() < 1.5);
+        Assert.InRange(SaidOfDay(NotableMornings.Washout, Rain).Max(), 9, 30);
+    }
 }

@@ -2,27 +2,6 @@ using NodaTime;
 
 namespace GardenWatch.Demo;
 
-/// <summary>A passing front: milder air, cloud and wind ahead of it, colder and clearer air behind.</summary>
-/// <param name="Hour">When it passes: hours since 1970, UTC.</param>
-/// <param name="Strength">About 0.5 to 1.5.</param>
-public readonly record struct Front(double Hour, double Strength, RainSpell? Rain)
-{
-    public double AirKelvins(double hour)
-    {
-        double since = hour - Hour;
-        double passed = 0.5 + 0.5 * Math.Tanh(since / 2);
-        double ahead = 2.2 * Math.Exp(Math.Min(0, since) / 20);
-        double behind = -3.2 * Math.Exp(-Math.Max(0, since) / 30);
-        return Strength * ((1 - passed) * ahead + passed * behind);
-    }
-
-    public double WindMetresPerSecond(double hour) => Strength * 3.5 * Bell((hour - Hour) / 7);
-
-    public double Cloud(double hour) => Strength * 2.6 * Bell((hour - Hour + 4) / 9);
-
-    private static double Bell(double x) => Math.Exp(-x * x);
-}
-
 /// <summary>What passes over the invented place in a stretch of time: fronts with their rain, and the showers of warm afternoons.</summary>
 public sealed class Passing
 {
@@ -80,18 +59,4 @@ public sealed class Passing
             return new(start, 2 + chance.Share(3), 14 + 11 * chance.Share(4), RainKind.Downpour);
         return new(start, 1 + 2 * chance.Share(3), 1 + 8 * Math.Pow(chance.Share(4), 2), RainKind.Shower);
     }
-}
-
-/// <summary>Where the year stands, by the air: its top is about 20 July.</summary>
-public static class Season
-{
-    private const double DaysInYear = 365.2425;
-    private static readonly Instant ColdestDay = Instant.FromUtc(2000, 1, 20, 0, 0);
-
-    /// <summary>-1 in late January, 1 in late July.</summary>
-    public static double Warmth(Instant instant) =>
-        -Math.Cos(2 * Math.PI * (instant - ColdestDay).TotalDays / DaysInYear);
-
-    /// <summary>0 in late January, 1 in late July.</summary>
-    public static double SummerShare(Instant instant) => (1 + Warmth(instant)) / 2;
 }
