@@ -36,6 +36,13 @@ public sealed class PullRound(GardenStore store, ForecastClient client, OpenMete
         }
     }
 
+    /// <summary>Asks only for the service's own clock; whatever else comes is not kept.</summary>
+    public async Task AskTime(GardenPlace place, Action<Instant> heardDate, CancellationToken ct)
+    {
+        if ((await client.Pull(place.Calendar.Place, pastDays: 1, ct).ConfigureAwait(false)).ServerDate is { } date)
+            heardDate(date);
+    }
+
     private string Waits(GardenPlace place, Instant? notBefore, string reason)
     {
         var retryAt = notBefore ?? clock.GetCurrentInstant() + WaitAfterFailure;
