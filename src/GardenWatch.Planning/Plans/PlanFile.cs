@@ -61,10 +61,16 @@ public sealed partial class PlanFile
         bool good = file._faults.Count == 0;
         return new(
             good ? plan : null,
-            [.. file._faults.OrderBy(f => f.Line).ThenBy(f => f.Column)],
-            [.. file._remarks.OrderBy(f => f.Line).ThenBy(f => f.Column)],
+            [.. file._faults.Select(f => WithinFile(f, text)).OrderBy(f => f.Line).ThenBy(f => f.Column)],
+            [.. file._remarks.Select(f => WithinFile(f, text)).OrderBy(f => f.Line).ThenBy(f => f.Column)],
             good ? file.KnownFromNowOn() : known);
     }
+
+    /// <summary>The parser places what is missing at the end a line too far, and knows line ends that no editor shows.</summary>
+    private static FileFault WithinFile(FileFault fault, string text) =>
+        fault.Line <= text.AsSpan().Count('\n') + text.AsSpan().Count('\r') + 1
+            ? fault
+            : fault with { Line = text.Split('\n').Length, Column = text.Split('\n')[^1].Length + 1 };
 
     private Plan PlanOf(YamlEntries top)
     {

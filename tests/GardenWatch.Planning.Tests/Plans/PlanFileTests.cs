@@ -14,7 +14,7 @@ public sealed class PlanFileTests
     private static readonly CropShelf Shelf = CropShelf.Shipped(Phrases.Read);
     private static readonly LocalDate Today = new(2026, 4, 21);
 
-    private const string Good = """
+    internal const string Good = """
         garden: Quarry Lane
         id: quarry-lane                     # fixed; the name may change, the history stays
         place: { town: Lexington, latitude: 38.03, longitude: -84.50, elevation: 295 m }   # zone and height found if absent
@@ -140,7 +140,7 @@ public sealed class PlanFileTests
     [InlineData("after: radish", "after: raddish", "`raddish`: nothing of the kind grows in this bed before; did you mean radish?")]
     [InlineData("every: 6 weeks", "every: 6", "`6` has no unit")]
     [InlineData("otherwise: after 4 days, water", "otherwise: water", "`otherwise` begins with how long to wait")]
-    [InlineData("rain peak next", "rain paek next", "24:9: `rain paek next 24 hours")]
+    [InlineData("rain peak next", "rain paek next", "24:14: `paek`: neither a statistic nor a window of rain; did you mean peak?")]
     [InlineData("{washout: 8 mm/h}", "{washout: 8 mm}", "24:51: `8 mm` is not a rate of rain")]
     [InlineData("pat@example.org", "pat.example.org", "7:29: `pat.example.org` is no mail address")]
     [InlineData("[pat@example.org]", "[\"pat@example.org\\r\\nBcc: sam@example.org\"]", "an address can't hold spaces or line breaks")]
