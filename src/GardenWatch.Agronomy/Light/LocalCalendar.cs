@@ -21,8 +21,16 @@ public sealed class LocalCalendar(DateTimeZone zone, GeoPosition place)
     /// <summary>A repeated hour means the first; an hour that is left out moves on by the gap.</summary>
     public Instant At(LocalDate date, LocalTime time) => Zone.AtLeniently(date + time).ToInstant();
 
-    public Interval DayOf(LocalDate date) =>
-        new(Zone.AtStartOfDay(date).ToInstant(), Zone.AtStartOfDay(date.PlusDays(1)).ToInstant());
+    public Interval DayOf(LocalDate date) => new(StartOf(date), StartOf(date.PlusDays(1)));
+
+    /// <summary>When a date begins. One that the zone leaves out (Apia, 30 December 2011) begins and ends with the next.</summary>
+    public Instant StartOf(LocalDate date) => StartOf(date, Zone);
+
+    internal static Instant StartOf(LocalDate date, DateTimeZone zone)
+    {
+        var midnight = zone.MapLocal(date.AtMidnight());
+        return midnight.Count == 0 ? midnight.LateInterval.Start : midnight.First().ToInstant();
+    }
 
     /// <summary>
     /// The night that begins on a date: from sunset to two hours after the next sunrise, since the lowest air often

@@ -20,7 +20,7 @@ public static class Sun
     public static SunCourse Course(GeoPosition place, LocalDate date, DateTimeZone zone)
     {
         // Solar noon of the date: start from the zone's midday and correct by longitude, so that far-off zones agree.
-        var day = new Interval(zone.AtStartOfDay(date).ToInstant(), zone.AtStartOfDay(date.PlusDays(1)).ToInstant());
+        var day = new Interval(LocalCalendar.StartOf(date, zone), LocalCalendar.StartOf(date.PlusDays(1), zone));
         var noon = SolarNoonNear(day.Start + day.Duration / 2, place.LongitudeDegrees);
         var rise = Crossing(noon, place, RiseAndSetAltitudeDegrees, rising: true);
         var set = Crossing(noon, place, RiseAndSetAltitudeDegrees, rising: false);

@@ -11,14 +11,51 @@ public abstract record Condition
 {
     private protected Condition() { }
 
+    /// <summary>
+    /// <c>&lt;measure&gt; [at &lt;depth&gt;] [&lt;statistic&gt;] &lt;window&gt; &lt;comparison&gt; &lt;quantity&gt;
+    /// [with chance at least &lt;percent&gt;]</c>; <see cref="ConditionLanguage"/> says what each part means.
+    /// </summary>
+    /// <param name="Level">What hours or runs are counted above or below; null for other statistics.</param>
+    /// <param name="UpTo">The upper end of <see cref="Comparison.Between"/>; null for the others.</param>
+    /// <param name="Chance">Share of forecast runs in which it must hold; null when not asked.</param>
+    public sealed record Phrase(
+        Measured Of, Statistic Statistic, Operand? Level, TimeWindow Window,
+        Comparison Comparison, Operand Limit, Operand? UpTo, double? Chance) : Condition;
+
+    /// <summary>The first holds, and the second holds as asked at the end of the first one's window ("dry next 2 hours, then ...").</summary>
+    public sealed record InTurn(Phrase First, Phrase Then) : Condition;
+
     /// <summary>All of them hold. None holds vacuously.</summary>
-    public sealed record AllOf(ImmutableArray<Condition> Parts) : Condition;
+    public sealed record AllOf(ImmutableArray<Condition> Parts) : Condition
+    {
+        public bool Equals(AllOf? other) => other is not null && Parts.SequenceEqual(other.Parts);
+
+        public override int GetHashCode() => HashOf(Parts);
+    }
 
     /// <summary>One of them at least holds.</summary>
-    public sealed record AnyOf(ImmutableArray<Condition> Parts) : Condition;
+    public sealed record AnyOf(ImmutableArray<Condition> Parts) : Condition
+    {
+        public bool Equals(AnyOf? other) => other is not null && Parts.SequenceEqual(other.Parts);
+
+        public override int GetHashCode() => HashOf(Parts);
+    }
 
     /// <summary>None of them holds.</summary>
-    public sealed record NoneOf(ImmutableArray<Condition> Parts) : Condition;
+    public sealed record NoneOf(ImmutableArray<Condition> Parts) : Condition
+    {
+        public bool Equals(NoneOf? other) => other is not null && Parts.SequenceEqual(other.Parts);
+
+        public override int GetHashCode() => HashOf(Parts);
+    }
+
+    private static int HashOf(ImmutableArray<Condition> parts)
+    {
+        var hash = new HashCode();
+        foreach (var part in parts)
+            hash.Add(part);
+        return hash.ToHashCode();
+    }
 }
 
 /// <summary>What a job asks of the weather: all of <see cref="When"/>, none of <see cref="Unless"/>; any of <see cref="By"/> ends the season for it.</summary>
@@ -28,6 +65,11 @@ public sealed record ConditionSet(
     public static ConditionSet Always { get; } = new([], [], []);
 
     public bool AsksNothing => When.IsEmpty && Unless.IsEmpty;
+
+    /// <summary>Everything asked at one instant: all of when, none of unless.</summary>
+    public Condition Whole => Unless.IsEmpty
+        ? new Condition.AllOf(When)
+        : new Condition.AllOf([.. When, new Condition.NoneOf(Unless)]);
 }
 
 /// <summary>What one evaluation tells.</summary>

@@ -1,0 +1,198 @@
+using System.Globalization;
+using GardenWatch.Planning.Quantities;
+using NodaTime;
+
+namespace GardenWatch.Planning.Conditions;
+
+/// <summary>Says what is and what is needed, as a gardener would, from the wording in <see cref="ConditionLanguage"/>.</summary>
+internal static class ConditionSentence
+{
+    public static string Of(Prepared prepared, long second, Speech speech, bool blocks = false) => prepared switch
+    {
+        PreparedPhrase phrase => OfPhrase(phrase, second, speech, blocks),
+        PreparedTurn turn => $"{Of(turn.First, second, speech, blocks)}, then from {speech.Hour(Instant.FromUnixTimeSeconds(turn.TurnAt(second)))} {Of(turn.Then, turn.TurnAt(second), speech, blocks)}",
+        PreparedParts parts => OfParts(parts, second, speech, blocks),
+        _ => "",
+    };
+
+    /// <summary>The parts that decide: those that fail, or all when all is well.</summary>
+    private static string OfParts(PreparedParts parts, long second, Speech speech, bool blocks)
+    {
+        if (parts.Parts.Count == 0)
+            return parts.Join == Join.Any ? "nothing is asked that could hold" : "nothing is asked";
+        bool partBlocks = parts.Join == Join.None ? !blocks : blocks;
+        var truth = parts.At(second);
+        var telling = (parts.Join, truth) switch
+        {
+            (Join.Any, Truth.Yes) or (Join.None, Truth.No) => Where(Truth.Yes),
+            (Join.All, Truth.No) => Where(Truth.No),
+            (_, Truth.Unknown) => Where(Truth.Unknown),
+            _ => parts.Parts,
+        };
+        return string.Join("; ", telling.Select(part => Of(part, second, speech, partBlocks)));
+
+        IEnumerable<Prepared> Where(Truth wanted) => parts.Parts.Where(part => part.At(second) == wanted);
+    }
+
+    private static string OfPhrase(PreparedPhrase phrase, long second, Speech speech, bool blocks)
+    {
+        var words = phrase.Phrase;
+        var row = ConditionLanguage.Row(words.Of.Measure);
+        string noun = Noun(words.Of, speech);
+        if ((phrase.Unbound ?? phrase.Gauge.Unknowable(second)) is { } reason)
+            return $"{noun} can't be known: {reason}";
+        var shown = phrase.Gauge.At(second);
+        var truth = phrase.Judge(shown);
+        string when = When(words.Window);
+        if (truth == Truth.Unknown)
+        {
+            bool counted = words.Window.Kind is WindowKind.PastHours or WindowKind.NextHours;
+            string missing = shown.Missing == 1 ? "is" : "are";
+            return $"{noun} can't be known: {shown.Missing} of {shown.Asked} hours {missing} missing{(counted ? "" : " " + when)}";
+        }
+
+        string pattern = ConditionLanguage.Saying(words.Of.Measure, words.Statistic);
+        var figures = new Figures(phrase, shown.Value, truth, speech);
+        bool waiting = truth == Truth.No && !blocks && words.Comparison is Comparison.AtLeast or Comparison.Above && shown.Value > 0;
+        bool none = words.Statistic == Statistic.Total && shown.Value == 0;
+        if (words.Of.Measure == Measure.Days && shown.Value < 0)
+            pattern = words.Window.Kind == WindowKind.Until ? "{v} past {moment}" : "{v} until {moment}";
+        string sentence = pattern
+            .Replace("{v} of {noun}", none ? "no {noun}" : "{v} of {noun}", StringComparison.Ordinal)
+            .Replace("{v}", waiting ? figures.ValueOfLimit : words.Of.Measure == Measure.Days ? figures.Value.TrimStart('-') : figures.Value, StringComparison.Ordinal)
+            .Replace("{moment}", words.Window.Moment is { } moment ? MomentWords.Clause(moment) : "", StringComparison.Ordinal)
+            .Replace("{noun}", noun, StringComparison.Ordinal)
+            .Replace("{at}", words.Of.DepthMetres is { } depth ? speech.Length(depth) : "", StringComparison.Ordinal)
+            .Replace("{level}", phrase.Level is { } level ? Figures.Plain(level, row.Dimension, speech) : "", StringComparison.Ordinal)
+            .Replace("{of}", OfWhich(words.Window), StringComparison.Ordinal)
+            .Replace("{when}", when, StringComparison.Ordinal);
+        if (!waiting)
+            sentence += Need(words, figures, blocks);
+        if (!phrase.IsEnough(shown))
+            sentence += $", whatever the {shown.Missing} missing hours bring";
+        if (words.Chance is { } chance)
+            sentence += $"; {Speech.Chance(chance)} runs asked, this is one forecast";
+        return sentence;
+    }
+
+    private static string Need(Condition.Phrase words, Figures figures, bool blocks)
+    {
+        string asked = words.Comparison switch
+        {
+            Comparison.AtLeast => blocks ? $"{figures.Limit} or more" : figures.Limit,
+            Comparison.AtMost => blocks || words.Statistic == Statistic.Low ? $"{figures.Limit} or less" : $"at most {figures.Limit}",
+            Comparison.Above => $"above {figures.Limit}",
+            Comparison.Below => $"below {figures.Limit}",
+            _ => figures.Range,
+        };
+        // A low asked to be low is a cold that calls for something, not one that is wanted.
+        bool calls = words.Statistic == Statistic.Low && words.Comparison is Comparison.AtMost or Comparison.Below;
+        return $", {asked} {(blocks ? "blocks it" : calls ? "counts" : "wanted")}";
+    }
+
+    private static string Noun(Measured of, Speech speech)
+    {
+        string noun = ConditionLanguage.Row(of.Measure).Noun;
+        if (of.DepthMetres is { } depth)
+            noun = noun.Replace("{at}", speech.Length(depth), StringComparison.Ordinal);
+        if (of.BaseCelsius is { } floor)
+            noun = noun.Replace("{base}", Figures.Plain(floor, Dimension.Temperature, speech), StringComparison.Ordinal);
+        return noun;
+    }
+
+    /// <summary>"in the next 24 hours", "tonight", "since it was set out".</summary>
+    private static string When(TimeWindow window) => window switch
+    {
+        { Kind: WindowKind.Today or WindowKind.Tonight or WindowKind.Tomorrow } => ConditionPrinting.Written(window),
+        { Moment: { } moment } => $"{(window.Kind == WindowKind.Since ? "since" : "until")} {MomentWords.Clause(moment)}",
+        _ => $"in the {ConditionPrinting.Written(window)}",
+    };
+
+    /// <summary>"of the next 7 nights"; hours are not counted one by one, so "in the next 24 hours".</summary>
+    private static string OfWhich(TimeWindow window) => window switch
+    {
+        { Kind: WindowKind.PastDays or WindowKind.NextDays or WindowKind.PastNights or WindowKind.NextNights, Count: > 1 } =>
+            $"of the {ConditionPrinting.Written(window)}",
+        _ => When(window),
+    };
+}
+
+/// <summary>What is and what is needed in the garden's units, with no more decimals than keep the sentence true.</summary>
+internal readonly struct Figures
+{
+    private const int MostDecimals = 3;
+    private readonly string _value;
+    private readonly string _limit;
+    private readonly string _upTo;
+    private readonly string _unit;
+    private readonly Dimension _dimension;
+
+    public Figures(PreparedPhrase phrase, double value, Truth truth, Speech speech)
+    {
+        _dimension = phrase.Dimension;
+        _unit = speech.UnitOf(_dimension);
+        double v = speech.InUnits(value, _dimension);
+        _limit = AsAsked(speech.InUnits(phrase.Limit, _dimension), _dimension, speech);
+        _upTo = double.IsNaN(phrase.UpTo) ? "" : AsAsked(speech.InUnits(phrase.UpTo, _dimension), _dimension, speech);
+        int decimals = UsualDecimals(v, _dimension, speech);
+        _value = Rounded(v, decimals);
+        // "62 of 62 °F, waiting" would be untrue: decimals until what is printed gives the same answer.
+        while (decimals < MostDecimals && PrintedTruth(_value, phrase.Phrase.Comparison) != truth)
+            _value = Rounded(v, ++decimals);
+    }
+
+    public string Value => Joined(_value);
+
+    public string Limit => Joined(_limit);
+
+    public string ValueOfLimit => $"{_value} of {Joined(_limit)}";
+
+    public string Range => $"{_limit} to {Joined(_upTo)}";
+
+    public static string Plain(double value, Dimension dimension, Speech speech) =>
+        AsAsked(speech.InUnits(value, dimension), dimension, speech) + speech.UnitOf(dimension);
+
+    private string Joined(string number) =>
+        number == "1" && _dimension is Dimension.Hours or Dimension.Days ? number + _unit.TrimEnd('s') : number + _unit;
+
+    private Truth PrintedTruth(string value, Comparison comparison)
+    {
+        double v = Parsed(value), limit = Parsed(_limit);
+        bool holds = comparison switch
+        {
+            Comparison.AtLeast => v >= limit,
+            Comparison.AtMost => v <= limit,
+            Comparison.Above => v > limit,
+            Comparison.Below => v < limit,
+            _ => v >= limit && v <= Parsed(_upTo),
+        };
+        return holds ? Truth.Yes : Truth.No;
+    }
+
+    private static int UsualDecimals(double value, Dimension dimension, Speech speech) => dimension switch
+    {
+        Dimension.WaterDepth or Dimension.RainRate when speech.Units == UnitSystem.Us => Math.Abs(value) < 0.1 ? 2 : 1,
+        Dimension.WaterDepth or Dimension.RainRate => Math.Abs(value) < 1 ? 1 : 0,
+        _ => 0,
+    };
+
+    /// <summary>As the gardener would have typed it: 16 °C is 61 °F, 15.6 °C stays 15.6.</summary>
+    private static string AsAsked(double value, Dimension dimension, Speech speech)
+    {
+        double fine = dimension is Dimension.WaterDepth or Dimension.RainRate && speech.Units == UnitSystem.Us ? 0.005 : 0.1;
+        for (int decimals = 0; ; decimals++)
+        {
+            if (decimals == MostDecimals || Math.Abs(Math.Round(value, decimals) - value) <= fine)
+                return Rounded(value, decimals);
+        }
+    }
+
+    private static string Rounded(double value, int decimals)
+    {
+        double rounded = Math.Round(value, decimals, MidpointRounding.AwayFromZero);
+        return (rounded == 0 ? 0 : rounded).ToString("0.###", CultureInfo.InvariantCulture);
+    }
+
+    private static double Parsed(string number) =>
+        number.Length == 0 ? double.NaN : double.Parse(number, CultureInfo.InvariantCulture);
+}

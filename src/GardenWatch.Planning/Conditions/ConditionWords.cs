@@ -1,0 +1,80 @@
+using System.Collections.Frozen;
+using GardenWatch.Planning.Quantities;
+
+namespace GardenWatch.Planning.Conditions;
+
+/// <summary>The words of <see cref="ConditionLanguage"/> as the reader needs them: longest first, so that "dew point" is tried before "dew".</summary>
+internal static class ConditionWords
+{
+    public static readonly (string Words, MeasureRow Row)[] Measures =
+        LongestFirst(ConditionLanguage.Measures.SelectMany(row => row.Words.Select(words => (words, row))));
+
+    public static readonly (string Words, Statistic Statistic)[] Statistics =
+        LongestFirst(ConditionLanguage.Statistics.SelectMany(row => row.Words.Select(words => (words, row.Statistic))));
+
+    public static readonly (string Words, Comparison Comparison)[] Comparisons =
+        LongestFirst(ConditionLanguage.Comparisons.SelectMany(row => row.Words.Select(words => (words, row.Comparison))));
+
+    public static readonly (string Words, Milestone Milestone)[] Milestones =
+        LongestFirst(ConditionLanguage.Milestones.SelectMany(row => row.Words.Select(words => (words, row.Milestone))));
+
+    public static readonly string[] WindowOpenings = ["past", "next", "today", "tonight", "tomorrow", "since", "until"];
+
+    public static readonly string[] MeasureWords = [.. Measures.Select(m => m.Words)];
+
+    public static readonly string[] StatisticWords = [.. Statistics.Select(s => s.Words)];
+
+    public static readonly string[] StatisticAndWindowWords = [.. StatisticWords, .. WindowOpenings];
+
+    public static readonly string[] ComparisonWords = [.. Comparisons.Select(c => c.Words).Where(w => char.IsLetter(w[0]))];
+
+    public static readonly string[] MilestoneWords = [.. Milestones.Select(m => m.Words)];
+
+    public static readonly (string Words, WindowKind Past, WindowKind Next)[] Spans =
+    [
+        ("hours", WindowKind.PastHours, WindowKind.NextHours), ("hour", WindowKind.PastHours, WindowKind.NextHours),
+        ("days", WindowKind.PastDays, WindowKind.NextDays), ("day", WindowKind.PastDays, WindowKind.NextDays),
+        ("nights", WindowKind.PastNights, WindowKind.NextNights), ("night", WindowKind.PastNights, WindowKind.NextNights),
+    ];
+
+    public static readonly string[] Months =
+        ["january", "february", "march", "april", "may", "june", "july", "august", "september", "october", "november", "december"];
+
+    public static readonly FrozenDictionary<string, int> Numbers =
+        new[] { "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten", "eleven", "twelve" }
+            .Select((word, i) => (word, i + 1)).ToFrozenDictionary(p => p.word, p => p.Item2, StringComparer.OrdinalIgnoreCase);
+
+    /// <summary>"low, high or mean".</summary>
+    public static string List(IEnumerable<string> words)
+    {
+        string[] all = [.. words];
+        return all.Length < 2 ? string.Concat(all) : $"{string.Join(", ", all[..^1])} or {all[^1]}";
+    }
+
+    /// <summary>The candidate nearest to what stands at a place, and how much of the text it would replace.</summary>
+    public static (string? Near, int Length) Nearest(string text, int start, IReadOnlyList<string> candidates)
+    {
+        (string? near, int length, int slips) best = (null, 0, int.MaxValue);
+        var cursor = new PhraseCursor(text);
+        int end = start;
+        for (int words = 1; words <= 3 && end < text.Length; words++)
+        {
+            cursor.At = end;
+            int next = cursor.Next;
+            end = next + cursor.LengthAt(next);
+            string written = string.Join(' ', text[start..end].Split((char[]?)null, StringSplitOptions.RemoveEmptyEntries));
+            int count = words;
+            if (Spelling.Nearest(written, candidates.Where(c => c.Count(' ') == count - 1)) is not { } near)
+                continue;
+            int slips = Spelling.Slips(written.ToLowerInvariant(), near);
+            if (slips < best.slips)
+                best = (near, end - start, slips);
+        }
+        return (best.near, best.length);
+    }
+
+    private static (string, T)[] LongestFirst<T>(IEnumerable<(string Words, T Meaning)> table) =>
+        [.. table.OrderByDescending(entry => entry.Words.Length)];
+
+    private static int Count(this string text, char c) => text.AsSpan().Count(c);
+}

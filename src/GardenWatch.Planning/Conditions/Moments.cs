@@ -1,0 +1,91 @@
+using System.Collections.Immutable;
+using GardenWatch.Agronomy.Light;
+using NodaTime;
+
+namespace GardenWatch.Planning.Conditions;
+
+/// <summary>
+/// When the milestones that phrases count from were, are or usually are. One that is absent is unknown. A milestone
+/// known by its date alone begins with its day.
+/// </summary>
+public sealed class Moments
+{
+    private readonly ImmutableDictionary<Milestone, (LocalDate? Date, Instant? Instant)> _known;
+    private readonly AnnualDate? _lastSpringFrost;
+    private readonly AnnualDate? _firstAutumnFrost;
+
+    private Moments(ImmutableDictionary<Milestone, (LocalDate?, Instant?)> known, AnnualDate? lastSpringFrost, AnnualDate? firstAutumnFrost) =>
+        (_known, _lastSpringFrost, _firstAutumnFrost) = (known, lastSpringFrost, firstAutumnFrost);
+
+    public static Moments None { get; } = new(ImmutableDictionary<Milestone, (LocalDate?, Instant?)>.Empty, null, null);
+
+    public Moments With(Milestone milestone, LocalDate date) =>
+        new(_known.SetItem(milestone, (date, null)), _lastSpringFrost, _firstAutumnFrost);
+
+    public Moments With(Milestone milestone, Instant instant) =>
+        new(_known.SetItem(milestone, (null, instant)), _lastSpringFrost, _firstAutumnFrost);
+
+    /// <summary>
+    /// The place's usual frosts, null where there is none. Which year's is meant follows the growing year, in either
+    /// hemisphere: after the first autumn frost has passed, the spring frost is the next spring's; the autumn frost stays
+    /// the past one until halfway to the spring frost. With only one of the two known, the nearer in time is meant.
+    /// </summary>
+    public Moments WithUsualFrosts(AnnualDate? lastSpringFrost, AnnualDate? firstAutumnFrost) =>
+        new(_known, lastSpringFrost, firstAutumnFrost);
+
+    /// <summary>The local date of a moment as meant on a date; null when not known.</summary>
+    public LocalDate? DateOf(Moment moment, bool ahead, LocalDate today, LocalCalendar calendar) => moment switch
+    {
+        Moment.OnDate(var date) => date,
+        Moment.EachYear(var date) => ahead ? NextAtOrAfter(date, today) : LastAtOrBefore(date, today),
+        Moment.Of(var milestone) when _known.TryGetValue(milestone, out var known) =>
+            known.Date ?? calendar.DateOf(known.Instant!.Value),
+        Moment.Of(Milestone.LastSpringFrost) => SpringFrost(today),
+        Moment.Of(Milestone.FirstAutumnFrost) => AutumnFrost(today),
+        _ => null,
+    };
+
+    /// <summary>When a moment began.</summary>
+    public Instant? StartOf(Moment moment, LocalDate today, LocalCalendar calendar) =>
+        moment is Moment.Of(var milestone) && _known.TryGetValue(milestone, out var known) && known.Instant is { } instant
+            ? instant
+            : DateOf(moment, ahead: false, today, calendar) is { } date ? calendar.StartOf(date) : null;
+
+    private LocalDate? SpringFrost(LocalDate today)
+    {
+        if (_lastSpringFrost is not { } spring)
+            return null;
+        return _firstAutumnFrost is { } autumn
+            ? NextAtOrAfter(spring, LastAtOrBefore(autumn, today.PlusDays(-1)))
+            : Nearest(spring, today);
+    }
+
+    private LocalDate? AutumnFrost(LocalDate today)
+    {
+        if (_firstAutumnFrost is not { } autumn)
+            return null;
+        if (_lastSpringFrost is not { } spring)
+            return Nearest(autumn, today);
+        var past = LastAtOrBefore(autumn, today);
+        int winter = Period.DaysBetween(past, NextAtOrAfter(spring, past));
+        return today < past.PlusDays(winter / 2) ? past : NextAtOrAfter(autumn, today);
+    }
+
+    private static LocalDate LastAtOrBefore(AnnualDate date, LocalDate today)
+    {
+        var thisYear = date.InYear(today.Year);
+        return thisYear <= today ? thisYear : date.InYear(today.Year - 1);
+    }
+
+    private static LocalDate NextAtOrAfter(AnnualDate date, LocalDate today)
+    {
+        var thisYear = date.InYear(today.Year);
+        return thisYear >= today ? thisYear : date.InYear(today.Year + 1);
+    }
+
+    private static LocalDate Nearest(AnnualDate date, LocalDate today)
+    {
+        var (past, next) = (LastAtOrBefore(date, today), NextAtOrAfter(date, today));
+        return Period.DaysBetween(past, today) < Period.DaysBetween(today, next) ? past : next;
+    }
+}

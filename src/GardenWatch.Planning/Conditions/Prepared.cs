@@ -1,0 +1,178 @@
+using System.Collections.Immutable;
+using GardenWatch.Planning.Quantities;
+
+namespace GardenWatch.Planning.Conditions;
+
+/// <summary>A condition made ready for one scene, so that asking it costs no allocation. Used by one thread.</summary>
+internal abstract class Prepared
+{
+    public abstract Truth At(long second);
+
+    /// <summary>The truth at each whole hour from an instant on.</summary>
+    public virtual void Fill(long from, Span<Truth> course)
+    {
+        for (int i = 0; i < course.Length; i++)
+            course[i] = At(from + (long)i * LocalDays.SecondsAnHour);
+    }
+
+    public static Prepared For(Condition condition, Scene scene) => condition switch
+    {
+        Condition.Phrase phrase => new PreparedPhrase(phrase, scene),
+        Condition.InTurn(var first, var then) => new PreparedTurn(new(first, scene), new(then, scene)),
+        Condition.AllOf(var parts) => new PreparedParts(Join.All, Each(parts, scene)),
+        Condition.AnyOf(var parts) => new PreparedParts(Join.Any, Each(parts, scene)),
+        Condition.NoneOf(var parts) => new PreparedParts(Join.None, Each(parts, scene)),
+        _ => throw new ArgumentOutOfRangeException(nameof(condition)),
+    };
+
+    private static Prepared[] Each(ImmutableArray<Condition> parts, Scene scene) => [.. parts.Select(part => For(part, scene))];
+}
+
+internal sealed class PreparedPhrase : Prepared
+{
+    /// <summary>Far below what any instrument tells; keeps sums of tenths from missing a limit they equal.</summary>
+    private const double Slack = 1e-6;
+
+    private readonly double _least = double.NegativeInfinity;
+    private readonly double _most = double.PositiveInfinity;
+    private readonly double _shareNeeded;
+    private readonly Statistic _statistic;
+    private readonly bool _neverNegative;
+
+    public PreparedPhrase(Condition.Phrase phrase, Scene scene)
+    {
+        Phrase = phrase;
+        _statistic = phrase.Statistic;
+        _shareNeeded = ConditionLanguage.Row(phrase.Statistic).ShareNeeded;
+        _neverNegative = ConditionLanguage.Row(phrase.Of.Measure).NeverNegative;
+        var measured = ConditionLanguage.Row(phrase.Of.Measure).Dimension;
+        Dimension = ConditionLanguage.DimensionOf(phrase.Of.Measure, phrase.Statistic);
+        Level = phrase.Level is { } level ? NumberOf(level, measured, scene) : null;
+        Limit = NumberOf(phrase.Limit, Dimension, scene) ?? double.NaN;
+        UpTo = phrase.UpTo is { } upTo ? NumberOf(upTo, Dimension, scene) ?? double.NaN : double.NaN;
+        Gauge = Gauge.For(phrase, Level, scene);
+        (_least, _most) = phrase.Comparison switch
+        {
+            Comparison.AtLeast => (Limit - Slack, _most),
+            Comparison.Above => (Limit + Slack, _most),
+            Comparison.AtMost => (_least, Limit + Slack),
+            Comparison.Below => (_least, Limit - Slack),
+            _ => (Limit - Slack, UpTo + Slack),
+        };
+    }
+
+    public Condition.Phrase Phrase { get; }
+
+    public Dimension Dimension { get; }
+
+    public double? Level { get; }
+
+    public double Limit { get; }
+
+    public double UpTo { get; }
+
+    public Gauge Gauge { get; }
+
+    /// <summary>A name that nothing binds, or binds to the wrong kind of quantity, makes the phrase unknowable.</summary>
+    public string? Unbound { get; private set; }
+
+    public override Truth At(long second) => Judge(Gauge.At(second));
+
+    public override void Fill(long from, Span<Truth> course)
+    {
+        var gauge = Gauge;
+        for (int i = 0; i < course.Length; i++)
+            course[i] = Judge(gauge.At(from + (long)i * LocalDays.SecondsAnHour));
+    }
+
+    /// <summary>Whether so much of the window is known that its value counts as it is.</summary>
+    public bool IsEnough(in Shown shown) =>
+        !double.IsNaN(shown.Value) && shown.Asked > 0 && shown.Known >= _shareNeeded * shown.Asked;
+
+    public bool Holds(double value) => _least <= value && value <= _most;
+
+    /// <summary>
+    /// With too little known, the answer is what every value that is still possible would give: a low can only go lower, a
+    /// high only higher, a total of rain only grow.
+    /// </summary>
+    public Truth Judge(in Shown shown)
+    {
+        if (Unbound is not null)
+            return Truth.Unknown;
+        if (IsEnough(shown))
+            return _least <= shown.Value && shown.Value <= _most ? Truth.Yes : Truth.No;
+        if (double.IsNaN(shown.Value))
+            return Truth.Unknown;
+        var (low, high) = _statistic switch
+        {
+            Statistic.Low => (double.NegativeInfinity, shown.Value),
+            Statistic.High or Statistic.Peak => (shown.Value, double.PositiveInfinity),
+            Statistic.Total when _neverNegative => (shown.Value, double.PositiveInfinity),
+            Statistic.RunAbove or Statistic.RunBelow => (shown.Value, shown.Asked),
+            Statistic.HoursAbove or Statistic.HoursBelow or Statistic.MorningsAbove or Statistic.MorningsBelow =>
+                (shown.Value, shown.Value + shown.Missing),
+            _ => (double.NegativeInfinity, double.PositiveInfinity),
+        };
+        return _least <= low && high <= _most ? Truth.Yes
+            : high < _least || low > _most ? Truth.No
+            : Truth.Unknown;
+    }
+
+    private double? NumberOf(Operand operand, Dimension dimension, Scene scene)
+    {
+        if (operand.Name is { } name && scene.Numbers.TryGetValue(name, out var tuned))
+        {
+            if (tuned.Dimension == dimension)
+                return tuned.Value;
+            Unbound = $"`{name}` is set to another kind of quantity";
+            return null;
+        }
+        if (operand.Default is { } written)
+            return written.Value;
+        Unbound = $"`{operand.Name}` has no number";
+        return null;
+    }
+}
+
+internal sealed class PreparedTurn(PreparedPhrase first, PreparedPhrase then) : Prepared
+{
+    public PreparedPhrase First => first;
+
+    public PreparedPhrase Then => then;
+
+    /// <summary>When the second one is asked.</summary>
+    public long TurnAt(long second) => first.Gauge.EndAt(second);
+
+    public override Truth At(long second)
+    {
+        var now = first.At(second);
+        if (now == Truth.No)
+            return Truth.No;
+        var later = then.At(TurnAt(second));
+        return later == Truth.No ? Truth.No : now == Truth.Yes && later == Truth.Yes ? Truth.Yes : Truth.Unknown;
+    }
+}
+
+internal enum Join { All, Any, None }
+
+/// <summary>Three-valued: what is unknown decides nothing that the others have not decided.</summary>
+internal sealed class PreparedParts(Join join, Prepared[] parts) : Prepared
+{
+    public Join Join => join;
+
+    public IReadOnlyList<Prepared> Parts => parts;
+
+    public override Truth At(long second)
+    {
+        var deciding = join == Join.All ? Truth.No : Truth.Yes;
+        bool unknown = false;
+        foreach (var part in parts)
+        {
+            var truth = part.At(second);
+            if (truth == deciding)
+                return join == Join.Any ? Truth.Yes : Truth.No;
+            unknown |= truth == Truth.Unknown;
+        }
+        return unknown ? Truth.Unknown : join == Join.Any ? Truth.No : Truth.Yes;
+    }
+}
