@@ -16,7 +16,7 @@ public sealed class CropShelf
     {
         Crops = [.. crops];
         // A crop's own name is never taken by what another one is also called.
-        foreach (var name in (Func<CropProfile, IEnumerable<string>>[])[c => [c.Name], c => [c.Plants], c => c.AlsoCalled])
+        foreach (var name in (Func<CropProfile, IEnumerable<string>>[])[c => [c.Name], c => [c.Plants], c => c.AlsoCalled, c => c.AlsoCalled.Add(c.Name).Select(Plural)])
         {
             foreach (var crop in Crops)
             {
@@ -75,13 +75,7 @@ public sealed class CropShelf
         return (faults.Count == 0 ? new CropShelf(profiles) : null, [.. faults]);
     }
 
-    public CropProfile? Find(string name)
-    {
-        string plain = Plain(name);
-        return _byName.GetValueOrDefault(plain)
-            ?? (plain.EndsWith("es", StringComparison.Ordinal) ? _byName.GetValueOrDefault(plain[..^2]) : null)
-            ?? (plain.EndsWith('s') ? _byName.GetValueOrDefault(plain[..^1]) : null);
-    }
+    public CropProfile? Find(string name) => _byName.GetValueOrDefault(Plain(name));
 
     /// <summary>The crop that was probably meant, for "did you mean".</summary>
     public string? Nearest(string name) =>
@@ -129,6 +123,9 @@ public sealed class CropShelf
         }
         return new(over.Spot, [.. entries]);
     }
+
+    private static string Plural(string word) =>
+        word.Length > 0 && word[^1] is 'o' or 's' or 'x' or 'h' ? word + "es" : word + "s";
 
     internal static string Plain(string name) => WrittenNumber.Plain(name.Length > 80 ? name[..80] : name);
 }

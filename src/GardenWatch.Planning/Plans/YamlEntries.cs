@@ -39,10 +39,10 @@ internal sealed class YamlEntries(YamlNode.Map map, List<FileFault> faults)
         var text = TakeText(key, example);
         if (text is null)
             return null;
-        string value = text.Value.Trim();
+        string value = text.Value.ReplaceLineEndings(" ").Trim();
         if (value.Length > longest)
             Fault(text.Spot, $"`{key}` is longer than {longest} letters", null);
-        else if (value.Any(c => char.IsControl(c) && c != '\n'))
+        else if (value.Any(char.IsControl))
             Fault(text.Spot, $"`{key}` holds letters that can't be printed", "take them out");
         else
             return value;
