@@ -38,12 +38,18 @@ public sealed class LocalCalendar(DateTimeZone zone, GeoPosition place)
     /// </summary>
     public Interval NightOf(LocalDate date)
     {
+        if (!Exists(date))
+            return NightOf(date.PlusDays(-1));
+        var morning = Exists(date.PlusDays(1)) ? date.PlusDays(1) : date.PlusDays(2);
         var sunset = Sun.Course(Place, date, Zone).Set;
-        var sunrise = Sun.Course(Place, date.PlusDays(1), Zone).Rise;
+        var sunrise = Sun.Course(Place, morning, Zone).Rise;
         if (sunset is { } dusk && sunrise is { } dawn && dawn > dusk)
             return new(dusk, dawn + WarmingAfterSunrise);
-        return new(At(date, PolarDusk), At(date.PlusDays(1), PolarMorning));
+        return new(At(date, PolarDusk), At(morning, PolarMorning));
     }
+
+    /// <summary>Zones that crossed the date line have left a date out.</summary>
+    public bool Exists(LocalDate date) => StartOf(date.PlusDays(1)) > StartOf(date);
 
     /// <summary>The night that is running; else the one that begins next.</summary>
     public (LocalDate Date, Interval Night) TonightAt(Instant instant)
