@@ -48,6 +48,9 @@ public sealed class LocalCalendar(DateTimeZone zone, GeoPosition place)
         return night;
     }
 
+    /// <summary>Zones that crossed the date line have left a date out.</summary>
+    public bool Exists(LocalDate date) => StartOf(date.PlusDays(1)) > StartOf(date);
+
     /// <summary>The night that is running; else the one that begins next.</summary>
     public (LocalDate Date, Interval Night) TonightAt(Instant instant)
     {
