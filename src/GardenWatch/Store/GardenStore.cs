@@ -23,6 +23,7 @@ public sealed class GardenStore : IDisposable
         Outbox = new(connection, new SentLog(folder));
         Ledger = new(connection);
         LastSaid = new(connection);
+        PlanTexts = new(connection);
         SetAside = new(connection);
         Backup = new(folder, connection);
     }
@@ -38,6 +39,7 @@ public sealed class GardenStore : IDisposable
     public OutboxTable Outbox { get; }
     public LedgerTable Ledger { get; }
     public LastSaidTable LastSaid { get; }
+    public PlanTextTable PlanTexts { get; }
     public SetAsideTable SetAside { get; }
     public Backup Backup { get; }
 
