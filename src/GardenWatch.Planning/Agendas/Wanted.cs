@@ -38,6 +38,14 @@ internal static class WantedJobs
     // A look or a batch further off than this is not worth a line yet. Common practice.
     private const int LookAheadDays = 7;
 
+    /// <summary>
+    /// What is left of a downpour may look like gentle rain to come: granules wait until the ground has taken the rest in.
+    /// Common practice.
+    /// </summary>
+    private static readonly Condition Soaked = ConditionText.Read("rain total past 6 hours above {soaked: 5 mm}") is ConditionReading.Ok ok
+        ? ok.Condition
+        : throw new InvalidOperationException("The phrase is not of the language.");
+
     public static IEnumerable<Wanted> Of(
         Plan plan, ImmutableArray<Sowing> sowings, Journals.Journal journal, LocalDate today) =>
         [
@@ -116,7 +124,9 @@ internal static class WantedJobs
                 Id = new JobId(plan.GardenId, chore.Id, chore.Kind, time),
                 Name = chore.Name,
                 Bed = bed,
-                Conditions = chore.Conditions,
+                Conditions = chore.Kind is JobKind.Spread or JobKind.Feed
+                    ? chore.Conditions with { Unless = chore.Conditions.Unless.Add(Soaked) }
+                    : chore.Conditions,
                 Numbers = chore.Tuning.Numbers.ToImmutableDictionary(number => number.Key.Number, number => number.Value),
                 Moments = MomentsOf((Milestone.LastDone, lastDone)),
                 Minutes = chore.Minutes,

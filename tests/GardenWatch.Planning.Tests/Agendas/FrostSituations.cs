@@ -1,3 +1,4 @@
+using Xunit;
 using GardenWatch.Agronomy.Series;
 using GardenWatch.Planning.Agendas;
 using GardenWatch.Planning.Crops;
@@ -17,7 +18,8 @@ public class FrostSituations
     private const string ToCover = "mill-bank/tomato-low-bed/cover/1";
 
     private static Scenario ColdNight(double low, double high = 12) =>
-        Scenario.On(2026, 5, 7).Plan(Tomatoes).ClearAndCalm().Days(WeatherVariable.Air, 0, 1, Scenario.Between(low, high));
+        Scenario.On(2026, 5, 7).Plan(Tomatoes).ClearAndCalm().Hourly(WeatherVariable.Air, Scenario.Between(13, 24))
+            .Days(WeatherVariable.Air, 0, 1, Scenario.Between(low, high));
 
     private static Job? Cover(Agenda agenda) => agenda.Jobs.SingleOrDefault(job => job.Kind == JobKind.Cover);
 
@@ -98,7 +100,7 @@ public class FrostSituations
     [Fact]
     public void A_frost_two_nights_off_is_announced_and_not_yet_asked_for()
     {
-        var agenda = Scenario.On(2026, 5, 7).Plan(Tomatoes).ClearAndCalm().Hourly(WeatherVariable.Air, Scenario.Between(9, 20))
+        var agenda = Scenario.On(2026, 5, 7).Plan(Tomatoes).ClearAndCalm().Hourly(WeatherVariable.Air, Scenario.Between(13, 24))
             .Days(WeatherVariable.Air, 3, 3, Scenario.Between(-1, 12)).At();
 
         Assert.Equal(Standing.Soon, Cover(agenda)?.Standing);

@@ -1,3 +1,4 @@
+using Xunit;
 using System.Collections.Immutable;
 using GardenWatch.Agronomy.Light;
 using GardenWatch.Agronomy.Quantities;
