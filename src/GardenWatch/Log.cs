@@ -14,8 +14,8 @@ internal static partial class Log
     [LoggerMessage(112, LogLevel.Error, "Message {Id} ({Kind}, garden {Garden}) was refused for good ({Reason}); /readyz of the health page shows it")]
     public static partial void Refused(this ILogger logger, long id, string kind, string garden, string reason);
 
-    [LoggerMessage(113, LogLevel.Warning, "Message {Id} ({Kind}, garden {Garden}) may or may not have arrived ({Reason}); offered again later, byte for byte")]
-    public static partial void InDoubt(this ILogger logger, long id, string kind, string garden, string reason);
+    [LoggerMessage(113, LogLevel.Warning, "Message {Id} ({Kind}, garden {Garden}) may or may not have arrived ({Reason}); the same bytes are offered again: {NextTry}")]
+    public static partial void InDoubt(this ILogger logger, long id, string kind, string garden, string reason, string nextTry);
 
     [LoggerMessage(114, LogLevel.Warning, "Messages were being sent when the service last ended; they are offered again in {Gap}")]
     public static partial void SendingFoundAtStart(this ILogger logger, Duration gap);

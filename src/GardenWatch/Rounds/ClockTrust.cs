@@ -3,7 +3,7 @@ using NodaTime;
 namespace GardenWatch.Rounds;
 
 /// <summary>What speaks for and against the machine's clock.</summary>
-/// <param name="Released">No clock is right that is before the day the program was built.</param>
+/// <param name="Released"><see cref="ClockTrust.Released"/> outside of tests.</param>
 /// <param name="NewestFact">The latest stamp in the store; null when there is none.</param>
 /// <param name="ServerAhead">How far the weather service's Date header was ahead of this clock; null when not lately heard.</param>
 /// <param name="Synchronised">As the system reports; null when it cannot be known.</param>
@@ -30,6 +30,9 @@ public abstract record ClockVerdict
 /// </summary>
 public static class ClockTrust
 {
+    /// <summary>Moved on with each release; no clock that is before it can be right.</summary>
+    public static readonly Instant Released = Instant.FromUtc(2026, 11, 25, 0, 0);
+
     /// <summary>More than this off the weather service's Date header is wrong.</summary>
     public static readonly Duration ServerTolerance = Duration.FromMinutes(10);
 

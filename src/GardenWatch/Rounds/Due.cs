@@ -15,7 +15,7 @@ public static class Due
     /// <summary>A slow machine and a busy minute are not "late".</summary>
     public static readonly Duration LateAfter = Duration.FromMinutes(15);
 
-    /// <summary>Nobody asks for a place's weather twice an hour for longer than this, whatever a row says: its clock may have run ahead.</summary>
+    /// <summary>A longer wait was written by a clock that ran ahead, and is not obeyed.</summary>
     public static readonly Duration LongestPullWait = Duration.FromHours(24);
 
     private static readonly LocalTime BackupFrom = new(3, 0);

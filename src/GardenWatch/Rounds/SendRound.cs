@@ -23,28 +23,32 @@ public sealed class SendRound(
 
     private readonly SemaphoreSlim places = new(AtOnce);
     private readonly ConcurrentDictionary<long, bool> inFlight = new();
-    // Sent by this process, but the disk was too full to write it down.
-    private readonly ConcurrentDictionary<long, (OutboxRow Row, string Reply)> unmarked = new();
+    private readonly ConcurrentDictionary<long, Unwritten> unwritten = new();
     private readonly ConcurrentDictionary<OutboxKey, bool> sentFromMemory = new();
+    private bool startSettled;
+    private string? faultTold;
 
-    /// <summary>Once, before the first round: what was being sent when the last process ended is in doubt.</summary>
-    public void FindSendingAtStart()
-    {
-        if (outbox.FindSendingAtStart(clock.GetCurrentInstant()).IsWritten)
-            logger.SendingFoundAtStart(OutboxTable.DoubtGap);
-    }
+    /// <summary>What became of a message, while the disk is too full to write it down.</summary>
+    private sealed record Unwritten(OutboxRow Row, SendOutcome Outcome, Instant At, Instant? NextTry);
 
     /// <summary>Done when all that was due at the call has been tried.</summary>
     public async Task Run(CancellationToken ct)
     {
-        WriteDownUnmarked();
         var now = clock.GetCurrentInstant();
+        if (!startSettled)
+            SettleStart(now);
+        WriteDownUnwritten();
         outbox.EndOverdue(now);
         var started = new List<Task>();
         foreach (var row in outbox.Due(now))
         {
-            if (!unmarked.ContainsKey(row.Id) && inFlight.TryAdd(row.Id, true))
-                started.Add(SendInTurn(row, ct));
+            if (!unwritten.ContainsKey(row.Id) && inFlight.TryAdd(row.Id, true))
+                started.Add(SendInTurn(row, again: false, ct));
+        }
+        foreach (var (id, waits) in unwritten)
+        {
+            if (waits.Row.Urgent && waits.NextTry <= now && now < waits.Row.ExpiresAt && inFlight.TryAdd(id, true))
+                started.Add(SendInTurn(waits.Row, again: true, ct));
         }
         await Task.WhenAll(started).ConfigureAwait(false);
     }
@@ -73,14 +77,25 @@ public sealed class SendRound(
 
     public void Dispose() => places.Dispose();
 
-    private async Task SendInTurn(OutboxRow row, CancellationToken ct)
+    /// <summary>What the last process was sending when it ended is in doubt.</summary>
+    private void SettleStart(Instant now)
+    {
+        var found = outbox.FindSendingAtStart(now);
+        startSettled = found is not WriteOutcome.Failed;
+        if (found.IsWritten)
+            logger.SendingFoundAtStart(OutboxTable.DoubtGap);
+    }
+
+    /// <param name="again">Tried before by this process, which could not write it down.</param>
+    private async Task SendInTurn(OutboxRow row, bool again, CancellationToken ct)
     {
         try
         {
             await places.WaitAsync(ct).ConfigureAwait(false);
             try
             {
-                await SendOne(row, ct).ConfigureAwait(false);
+                if (MayBeSent(row, again))
+                    await SendOne(row, ct).ConfigureAwait(false);
             }
             finally
             {
@@ -97,24 +112,26 @@ public sealed class SendRound(
         }
     }
 
-    private async Task SendOne(OutboxRow row, CancellationToken ct)
+    /// <summary>Never without a claim, which is what prevents doubles; but a double is better than a crop lost in silence.</summary>
+    private bool MayBeSent(OutboxRow row, bool again)
     {
         Failpoints.Hit(Failpoints.BeforeClaim);
         var claimed = outbox.TryClaim(row.Id, clock.GetCurrentInstant());
-        if (claimed is WriteOutcome.Failed failed)
-        {
-            if (!row.Urgent)
-            {
-                logger.NotClaimed(failed.Sentence);
-                return;
-            }
-            logger.SentWithoutClaim(row.Key.Kind, row.Key.Garden);
-        }
-        else if (!claimed.IsWritten)
-        {
-            return;
-        }
         Failpoints.Hit(Failpoints.AfterClaim);
+        if (claimed is not WriteOutcome.Failed failed)
+        {
+            faultTold = null;
+            return claimed.IsWritten || again;
+        }
+        if (row.Urgent)
+            logger.SentWithoutClaim(row.Key.Kind, row.Key.Garden);
+        else if (faultTold != failed.Sentence)
+            logger.NotClaimed(faultTold = failed.Sentence);
+        return row.Urgent;
+    }
+
+    private async Task SendOne(OutboxRow row, CancellationToken ct)
+    {
         var outcome = await Handed(row, ct).ConfigureAwait(false);
         Failpoints.Hit(Failpoints.AfterSend);
         Mark(row, outcome);
@@ -147,35 +164,59 @@ public sealed class SendRound(
     private void Mark(OutboxRow row, SendOutcome outcome)
     {
         var now = clock.GetCurrentInstant();
-        switch (outcome)
+        Instant? nextTry = outcome switch
         {
-            case SendOutcome.Accepted accepted:
-                if (outbox.MarkSent(row, accepted.Reply, now) is WriteOutcome.Failed)
-                    unmarked[row.Id] = (row, accepted.Reply);
-                logger.Accepted(row.Id, row.Key.Kind, row.Key.Garden);
-                break;
-            case SendOutcome.Refused refused:
-                outbox.MarkRefused(row.Id, refused.Reason, now);
-                logger.Refused(row.Id, row.Key.Kind, row.Key.Garden, refused.Reason);
-                break;
-            case SendOutcome.TryLater later:
-                var nextTry = now + Gaps.BeforeSending(row.Tries + 1, row.Urgent, row.ExpiresAt - now, jitter());
-                outbox.MarkLater(row.Id, later.Reason, nextTry);
-                logger.TriedInVain(row.Id, row.Key.Kind, row.Key.Garden, later.Reason, nextTry);
-                break;
-            case SendOutcome.InDoubt doubt:
-                outbox.MarkInDoubt(row.Id, doubt.Reason, now);
-                logger.InDoubt(row.Id, row.Key.Kind, row.Key.Garden, doubt.Reason);
-                break;
+            SendOutcome.TryLater => now + Gaps.BeforeSending(row.Tries + 1, row.Urgent, row.ExpiresAt - now, jitter()),
+            SendOutcome.InDoubt when row.Doubts < OutboxTable.DoubtTries => now + OutboxTable.DoubtGap,
+            _ => null,
+        };
+        Tell(row, outcome, nextTry);
+        var counted = row with { Tries = row.Tries + 1, Doubts = row.Doubts + (outcome is SendOutcome.InDoubt ? 1 : 0) };
+        var marked = new Unwritten(counted, outcome, now, nextTry);
+        if (IsWrittenDown(marked))
+            unwritten.TryRemove(row.Id, out _);
+        else
+            unwritten[row.Id] = marked;
+    }
+
+    private bool IsWrittenDown(Unwritten marked)
+    {
+        long id = marked.Row.Id;
+        return marked.Outcome switch
+        {
+            SendOutcome.Accepted accepted => outbox.MarkSent(marked.Row, accepted.Reply, marked.At),
+            SendOutcome.Refused refused => outbox.MarkRefused(id, refused.Reason, marked.At),
+            SendOutcome.TryLater later => outbox.MarkLater(id, later.Reason, marked.NextTry!.Value),
+            SendOutcome.InDoubt doubt => outbox.MarkInDoubt(id, doubt.Reason, marked.At),
+            _ => throw new InvalidOperationException("A new outcome of sending needs its mark."),
+        } is not WriteOutcome.Failed;
+    }
+
+    private void WriteDownUnwritten()
+    {
+        foreach (var (id, marked) in unwritten)
+        {
+            if (!inFlight.ContainsKey(id) && IsWrittenDown(marked))
+                unwritten.TryRemove(id, out _);
         }
     }
 
-    private void WriteDownUnmarked()
+    private void Tell(OutboxRow row, SendOutcome outcome, Instant? nextTry)
     {
-        foreach (var (id, (row, reply)) in unmarked)
+        switch (outcome)
         {
-            if (outbox.MarkSent(row, reply, clock.GetCurrentInstant()) is not WriteOutcome.Failed)
-                unmarked.TryRemove(id, out _);
+            case SendOutcome.Accepted:
+                logger.Accepted(row.Id, row.Key.Kind, row.Key.Garden);
+                break;
+            case SendOutcome.Refused refused:
+                logger.Refused(row.Id, row.Key.Kind, row.Key.Garden, refused.Reason);
+                break;
+            case SendOutcome.TryLater later:
+                logger.TriedInVain(row.Id, row.Key.Kind, row.Key.Garden, later.Reason, nextTry!.Value);
+                break;
+            case SendOutcome.InDoubt doubt:
+                logger.InDoubt(row.Id, row.Key.Kind, row.Key.Garden, doubt.Reason, nextTry?.ToString() ?? "not again");
+                break;
         }
     }
 }

@@ -43,14 +43,15 @@ public sealed class OutboxTable(StoreConnection connection, SentLog sentLog)
         WHERE id = $id AND state IN ('pending', 'in doubt') AND next_try_at <= $now AND expires_at > $now
         """;
 
+    // The marks do not insist on the claim: an urgent message may have gone out without one.
     private const string SetSent =
         "UPDATE outbox SET state = 'sent', next_try_at = NULL, ended_at = $now, last_reply = $reply WHERE id = $id AND state <> 'sent'";
 
     private const string SetRefused =
-        "UPDATE outbox SET state = 'refused', next_try_at = NULL, ended_at = $now, last_reply = $reply WHERE id = $id AND state = 'sending'";
+        "UPDATE outbox SET state = 'refused', next_try_at = NULL, ended_at = $now, last_reply = $reply WHERE id = $id AND state IN ('pending', 'sending', 'in doubt')";
 
     private const string SetLater =
-        "UPDATE outbox SET state = 'pending', next_try_at = $nextTry, last_reply = $reply WHERE id = $id AND state = 'sending'";
+        "UPDATE outbox SET state = 'pending', next_try_at = $nextTry, last_reply = $reply WHERE id = $id AND state IN ('pending', 'sending', 'in doubt')";
 
     private const string Doubt =
         """
@@ -59,7 +60,7 @@ public sealed class OutboxTable(StoreConnection connection, SentLog sentLog)
             ended_at = CASE WHEN doubts < $tries THEN NULL ELSE $now END
         """;
 
-    private const string SetInDoubt = $"{Doubt} WHERE id = $id AND state = 'sending'";
+    private const string SetInDoubt = $"{Doubt} WHERE id = $id AND state IN ('pending', 'sending', 'in doubt')";
 
     private const string FindInDoubt = $"{Doubt} WHERE state = 'sending'";
 

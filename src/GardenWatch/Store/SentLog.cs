@@ -18,11 +18,20 @@ public sealed class SentLog(StoreFolder folder)
             state = 'sent', next_try_at = NULL, ended_at = $at, last_reply = 'from the sent log' WHERE state <> 'sent'
         """;
 
+    private readonly Lock gate = new();
+
     public void Add(OutboxRow row, Instant at)
     {
         ArgumentNullException.ThrowIfNull(row);
         string line = string.Join('\t', StoreText.Of(at), Plain(row.Key.Garden), Plain(row.Key.Addressee), Plain(row.Key.Kind),
             Plain(row.Key.Occasion), Plain(row.MessageId)) + "\n";
+        // Several messages are marked at once, and a second opener would be turned away.
+        lock (gate)
+            Append(line);
+    }
+
+    private void Append(string line)
+    {
         try
         {
             using var file = new FileStream(folder.SentLog, StoreFolder.PrivateFile(FileMode.OpenOrCreate, FileShare.Read));
@@ -30,7 +39,7 @@ public sealed class SentLog(StoreFolder folder)
             file.Write(Encoding.UTF8.GetBytes(line));
             file.Flush(flushToDisk: true);
         }
-        catch (IOException)
+        catch (Exception exception) when (exception is IOException or UnauthorizedAccessException)
         {
             // The database holds the mark; this line would count only after a restore, and a full disk must not stop the mail.
         }

@@ -2,6 +2,7 @@ using System.Net;
 using System.Text.Json;
 using GardenWatch.Web;
 using Microsoft.AspNetCore.Builder;
+using Microsoft.Extensions.Logging;
 using NodaTime;
 
 namespace GardenWatch.Tests.Web;
@@ -40,7 +41,9 @@ public sealed class HealthTests
     {
         var ct = TestContext.Current.CancellationToken;
         var state = Well;
-        await using var app = WebApplication.CreateSlimBuilder().Build();
+        var builder = WebApplication.CreateSlimBuilder();
+        builder.Logging.ClearProviders();
+        await using var app = builder.Build();
         app.Urls.Add("http://127.0.0.1:0");
         app.MapHealth(() => state);
         await app.StartAsync(ct);
