@@ -10,7 +10,7 @@ public sealed partial class PlanFile
 {
     private static readonly (string Key, Origin Origin)[] Beginnings =
     [
-        ("sown", Origin.Sown), ("up", Origin.Up), ("set out", Origin.SetOut), ("bought", Origin.Bought), ("growing", Origin.Growing),
+        ("sown", Origin.Sown), ("up", Origin.Growing), ("set out", Origin.SetOut), ("bought", Origin.Bought), ("growing", Origin.Growing),
     ];
 
     /// <summary>A planting as written: its date not yet counted from anything, what it follows not yet found.</summary>
@@ -190,7 +190,7 @@ public sealed partial class PlanFile
         else if (number is not YamlNode.Text text)
             jobs.Fault(number.Spot, $"`{known}` wants one quantity", null);
         else if (jobs.Quantity(text, job.Numbers[known].Dimension) is { } quantity)
-            numbers[(job.Kind, known)] = quantity;
+            numbers[(job.Kind, known.ToLowerInvariant())] = quantity;
     }
 
     private static string? Before(List<Planting> plantings, int follower, YamlNode.Text after, YamlEntries entry)
