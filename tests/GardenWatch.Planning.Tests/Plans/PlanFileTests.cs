@@ -234,6 +234,7 @@ public sealed class PlanFileTests
     {
         Assert.Contains(Read("a: " + new string('[', 5000)).Faults, f => f.Problem.Length > 0);
         Assert.Contains(Read("a: " + new string('[', 100) + new string(']', 100)).Faults, f => f.Problem.Contains("nested", StringComparison.Ordinal));
+        Assert.Contains(Read("garden: " + new string('a', 100_000)).Faults, f => f.Problem.Contains("2000 letters", StringComparison.Ordinal));
         Assert.Contains(Read(new string('#', 300_000)).Faults, f => f.Problem.Contains("256 KB", StringComparison.Ordinal));
     }
 
