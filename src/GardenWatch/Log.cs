@@ -11,7 +11,7 @@ internal static partial class Log
     [LoggerMessage(111, LogLevel.Warning, "Message {Id} ({Kind}, garden {Garden}) was not taken ({Reason}); next try {NextTry}")]
     public static partial void TriedInVain(this ILogger logger, long id, string kind, string garden, string reason, Instant nextTry);
 
-    [LoggerMessage(112, LogLevel.Error, "Message {Id} ({Kind}, garden {Garden}) was refused for good ({Reason}); `gardenwatch status` shows it")]
+    [LoggerMessage(112, LogLevel.Error, "Message {Id} ({Kind}, garden {Garden}) was refused for good ({Reason}); /readyz of the health page shows it")]
     public static partial void Refused(this ILogger logger, long id, string kind, string garden, string reason);
 
     [LoggerMessage(113, LogLevel.Warning, "Message {Id} ({Kind}, garden {Garden}) may or may not have arrived ({Reason}); offered again later, byte for byte")]
@@ -37,4 +37,31 @@ internal static partial class Log
 
     [LoggerMessage(130, LogLevel.Warning, "The heartbeat address did not answer ({Reason}); tried again after the next digest")]
     public static partial void HeartbeatFailed(this ILogger logger, string reason);
+
+    [LoggerMessage(140, LogLevel.Information, "{File} is in force for the garden {Garden}")]
+    public static partial void PlanTaken(this ILogger logger, string file, string garden);
+
+    [LoggerMessage(141, LogLevel.Warning, "{File} cannot be used as it is now, so the plan of before stays in force: {Faults}")]
+    public static partial void PlanStays(this ILogger logger, string file, string faults);
+
+    [LoggerMessage(142, LogLevel.Error, "{File} cannot be used, and there is no plan of before: {Faults}")]
+    public static partial void PlanUnusable(this ILogger logger, string file, string faults);
+
+    [LoggerMessage(143, LogLevel.Error, "The place of the garden {Garden} is not known, so nothing can be said for it yet: {Reason}")]
+    public static partial void PlaceUnknown(this ILogger logger, string garden, string reason);
+
+    [LoggerMessage(150, LogLevel.Warning, "Forecast pull failed ({Reason}); the last good one serves, next try {RetryAt}")]
+    public static partial void PullFailed(this ILogger logger, string reason, Instant retryAt);
+
+    [LoggerMessage(160, LogLevel.Information, "The digest of {Date} for the garden {Garden} was due while this was off, and is left out; the next one says so")]
+    public static partial void DigestSkipped(this ILogger logger, string garden, LocalDate date);
+
+    [LoggerMessage(161, LogLevel.Error, "Not stored: {Sentence}")]
+    public static partial void NotStored(this ILogger logger, string sentence);
+
+    [LoggerMessage(162, LogLevel.Error, "No backup was made: {Sentence}")]
+    public static partial void NoBackup(this ILogger logger, string sentence);
+
+    [LoggerMessage(163, LogLevel.Error, "The round {Round} broke; the others go on, and it is tried again at the next knock")]
+    public static partial void RoundBroke(this ILogger logger, Exception exception, string round);
 }

@@ -1,5 +1,6 @@
 using System.Globalization;
 using System.Text;
+using System.Text.Json;
 
 namespace GardenWatch.Agronomy.Tests;
 
@@ -51,9 +52,12 @@ public static class PublishedTable
         List<string> cells = [];
         var cell = new StringBuilder();
         bool quoted = false;
-        foreach (char c in line)
+        for (int i = 0; i < line.Length; i++)
         {
-            if (c == '"')
+            char c = line[i];
+            if (c == '"' && quoted && i + 1 < line.Length && line[i + 1] == '"')
+                cell.Append(line[++i]); // a doubled quote inside a quoted cell is one
+            else if (c == '"')
                 quoted = !quoted;
             else if (c == ',' && !quoted)
             {
@@ -77,6 +81,19 @@ public static class PublishedTable
 
         /// <summary>The named value in a cell that reads <c>name=value;name=value</c>.</summary>
         public double Input(string column, string name) => double.Parse(InputText(column, name), CultureInfo.InvariantCulture);
+
+        /// <summary>The named number in a cell that holds a JSON object.</summary>
+        public double Json(string column, string name)
+        {
+            using var json = JsonDocument.Parse(this[column]);
+            return json.RootElement.GetProperty(name).GetDouble();
+        }
+
+        public bool JsonHas(string column, string name)
+        {
+            using var json = JsonDocument.Parse(this[column]);
+            return json.RootElement.TryGetProperty(name, out _);
+        }
 
         public string InputText(string column, string name) =>
             this[column].Split(';').Select(part => part.Split('=')).Single(pair => pair[0] == name)[1];

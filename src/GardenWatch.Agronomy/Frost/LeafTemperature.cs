@@ -65,7 +65,7 @@ public static class LeafTemperature
 
         double allowance = 3;
         // The colder the leaf, the stabler the air over it, the less it is warmed: halving the step settles in a few rounds.
-        for (int round = 0; round < 5; round++)
+        for (int round = 0; round < 6; round++)
         {
             double richardson = richardsonPerKelvin * allowance;
             double exchange = FreeConvection * Math.Sqrt(Math.Sqrt(allowance))
@@ -79,7 +79,10 @@ public static class LeafTemperature
                     * VapourPressure.SaturationSlope((dewPoint + airC - next) / 2) / Psychrometric;
                 next = (loss + condensing * (airC - dewPoint)) / (emitted + exchange + condensing);
             }
-            allowance = (allowance + next) / 2;
+            double change = (next - allowance) / 2;
+            allowance += change;
+            if (Math.Abs(change) < 0.02)
+                break;
         }
         return allowance;
     }

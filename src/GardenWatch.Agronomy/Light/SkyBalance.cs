@@ -1,6 +1,7 @@
 using GardenWatch.Agronomy.Humidity;
 using GardenWatch.Agronomy.Quantities;
 using GardenWatch.Agronomy.Series;
+using NodaTime;
 
 namespace GardenWatch.Agronomy.Light;
 
@@ -42,7 +43,7 @@ internal readonly record struct SkyBalance(
     public static Reader Over(WeatherSeries weather, GeoPosition place, WhenUnknown unknown) => new(weather, place, unknown);
 
     /// <summary>The columns that matter to the balance, side by side.</summary>
-    public readonly ref struct Reader(WeatherSeries weather, GeoPosition place, WhenUnknown unknown)
+    public ref struct Reader(WeatherSeries weather, GeoPosition place, WhenUnknown unknown)
     {
         private readonly ReadOnlySpan<double> _air = weather[WeatherVariable.Air];
         private readonly ReadOnlySpan<double> _dewPoint = weather[WeatherVariable.DewPoint];
@@ -50,6 +51,10 @@ internal readonly record struct SkyBalance(
         private readonly ReadOnlySpan<double> _cloud = weather[WeatherVariable.CloudCover];
         private readonly ReadOnlySpan<double> _wind = weather[WeatherVariable.Wind];
         private readonly ReadOnlySpan<double> _radiation = weather[WeatherVariable.Radiation];
+
+        // Where the sun stands changes little in a day; reckoned once for each.
+        private Sun.SunPosition _sun;
+        private int _sunDay = -1;
 
         public SkyBalance At(int hour) => At(hour, _air[hour]);
 
@@ -86,7 +91,13 @@ internal readonly record struct SkyBalance(
             double radiation = _radiation[hour];
             if (!double.IsNaN(radiation))
                 return radiation;
-            double height = Math.Sin(Sun.AltitudeDegrees(weather.StampOf(hour), place) * Math.PI / 180);
+            var stamp = weather.StampOf(hour);
+            if (hour / 24 != _sunDay)
+            {
+                _sunDay = hour / 24;
+                _sun = new(stamp + Duration.FromHours(12));
+            }
+            double height = _sun.SineOfAltitude(stamp, place);
             return height <= 0
                 ? 0
                 : 1098 * height * Math.Exp(-0.057 / height) * (1 - 0.75 * Math.Pow(CloudOr(hour, unknown.SunCloud), 3.4));

@@ -10,7 +10,7 @@ internal sealed class SoilColumn
 {
     private const double Conductivity = 1.0;
     private const double HeatCapacity = 2.3e6;
-    private const double FreezingHeatPerKelvin = 0.2 * 3.34e8;
+    private const double FreezingFactor = 1 + 0.2 * 3.34e8 / HeatCapacity;
 
     private static readonly double[] GroundLayers = [0.01, 0.02, 0.02, 0.03, 0.04, 0.06, 0.08, 0.12, 0.16, 0.24, 0.32];
     private static readonly double[] PotLayers = [0.01, 0.02, 0.02, 0.03, 0.04, 0.06, 0.08];
@@ -20,25 +20,27 @@ internal sealed class SoilColumn
 
     private readonly double[] _middles;
     private readonly double[] _toNext;
-    private readonly double[] _thickness;
+    private readonly double[] _stored;
     private readonly double[] _temperature;
     private readonly double[] _carry;
     private readonly double[] _wall;
 
     public SoilColumn(bool container, double startC)
     {
-        _thickness = container ? PotLayers : GroundLayers;
-        int layers = _thickness.Length;
+        double[] thickness = container ? PotLayers : GroundLayers;
+        int layers = thickness.Length;
+        _stored = new double[layers];
         _middles = new double[layers];
         _toNext = new double[layers];
         _wall = new double[layers];
         double above = 0;
         for (int i = 0; i < layers; i++)
         {
-            _middles[i] = above + _thickness[i] / 2;
-            above += _thickness[i];
-            _toNext[i] = i + 1 < layers ? Conductivity / ((_thickness[i] + _thickness[i + 1]) / 2) : 0;
-            _wall[i] = container ? WallExchangePerVolume * _thickness[i] : 0;
+            _stored[i] = HeatCapacity * thickness[i] / 3600;
+            _middles[i] = above + thickness[i] / 2;
+            above += thickness[i];
+            _toNext[i] = i + 1 < layers ? Conductivity / ((thickness[i] + thickness[i + 1]) / 2) : 0;
+            _wall[i] = container ? WallExchangePerVolume * thickness[i] : 0;
         }
         _carry = new double[layers];
         _temperature = new double[layers];
@@ -50,19 +52,18 @@ internal sealed class SoilColumn
     /// <summary>One hour further; the surface is drawn to a temperature through a conductance, W/m²K.</summary>
     public void Step(double drawnToC, double conductance, double airC)
     {
-        double surface = 1 / (1 / conductance + _thickness[0] / 2 / Conductivity);
+        double surface = 1 / (1 / conductance + _middles[0] / Conductivity);
         double fromAbove = surface;
         // Thomas's algorithm: down the column, then up.
         double carriedC = drawnToC, carriedShare = 0;
         for (int i = 0; i < _temperature.Length; i++)
         {
             double t = _temperature[i];
-            double capacity = HeatCapacity + (t is <= 0 and > -1 ? FreezingHeatPerKelvin : 0);
-            double stored = capacity * _thickness[i] / 3600;
-            double pivot = stored + fromAbove * (1 - carriedShare) + _toNext[i] + _wall[i];
-            _temperature[i] = (stored * t + fromAbove * carriedC + _wall[i] * airC) / pivot;
+            double stored = t is <= 0 and > -1 ? _stored[i] * FreezingFactor : _stored[i];
+            double share = 1 / (stored + fromAbove * (1 - carriedShare) + _toNext[i] + _wall[i]);
+            _temperature[i] = (stored * t + fromAbove * carriedC + _wall[i] * airC) * share;
             carriedC = _temperature[i];
-            carriedShare = _toNext[i] / pivot;
+            carriedShare = _toNext[i] * share;
             _carry[i] = carriedShare;
             fromAbove = _toNext[i];
         }

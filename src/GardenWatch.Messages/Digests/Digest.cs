@@ -1,4 +1,5 @@
 using System.Collections.Immutable;
+using System.Text;
 using GardenWatch.Messages.Letters;
 using GardenWatch.Planning.Agendas;
 using GardenWatch.Planning.Journals;
@@ -19,20 +20,33 @@ public sealed record Digest : Letter
     public static Digest Of(
         Agenda agenda, IReadOnlyList<JournalEntry> journal, Addressee addressee, DigestOccasion occasion)
     {
+        foreach (var room in Room.Sizes[..^1])
+        {
+            var digest = Of(agenda, journal, addressee, occasion, room);
+            if (Encoding.UTF8.GetByteCount(DigestHtml.Write(digest)) <= Room.MostBytes)
+                return digest;
+        }
+        return Of(agenda, journal, addressee, occasion, Room.Sizes[^1]);
+    }
+
+    private static Digest Of(
+        Agenda agenda, IReadOnlyList<JournalEntry> journal, Addressee addressee, DigestOccasion occasion, Room room)
+    {
         var words = new Words(new Speech(addressee.Units, agenda.Zone), agenda.Date, agenda.AsOf);
         var weather = new WeatherWords(words);
         var jobs = new JobLines(words);
         var opening = new DigestOpening(agenda, occasion, words, weather, jobs);
-        var sections = new DigestSections(agenda, journal, occasion, words, weather, jobs);
         return new Digest
         {
+            GardenId = agenda.GardenId,
+            GardenName = NameOf(agenda),
             Date = agenda.Date,
             Zone = agenda.Zone,
             Heading = HeadingOf(agenda, ""),
             Subject = opening.Subject,
             Headline = opening.Headline,
             Lead = opening.Lead,
-            Sections = sections.All(quiet: opening.IsQuiet),
+            Sections = new DigestSections(agenda, journal, occasion, words, weather, jobs, room).All(opening.IsQuiet),
             Foot = FootOf(agenda, words, occasion.AnswerAddress),
             Numbers = jobs.Numbers,
             AnswerAddress = occasion.AnswerAddress,
@@ -43,8 +57,10 @@ public sealed record Digest : Letter
     public static ImmutableDictionary<string, string> StagesOf(Agenda agenda) =>
         agenda.Sowings.ToImmutableDictionary(sowing => sowing.Id, sowing => sowing.Stage);
 
+    internal static string NameOf(Agenda agenda) => Plain.OneLine(agenda.GardenName, Plain.NameLength);
+
     internal static string HeadingOf(Agenda agenda, string hour) =>
-        $"{Plain.OneLine(agenda.GardenName, Plain.NameLength)}, {WholeDay.Format(agenda.Date)}{hour}";
+        $"{NameOf(agenda)}, {WholeDay.Format(agenda.Date)}{hour}";
 
     /// <summary>Where the weather is from and how old, how to answer, and what comes before our advice.</summary>
     internal static ImmutableArray<FootLine> FootOf(Agenda agenda, Words words, string? answerAddress)

@@ -13,7 +13,9 @@ public static class DigestHtml
         var html = new Html();
         html.Fixed("<!DOCTYPE html>\n").Open("html", ("lang", "en"));
         Head(html, letter);
+        // One desktop mail program knows no max-width; only it reads these two comments.
         html.Open("body", ("class", "paper"), ("style", Styles.Body)).NewLine()
+            .Fixed("<!--[if mso]><table role=\"presentation\" width=\"600\" align=\"center\"><tr><td><![endif]-->\n")
             .Open("div", ("class", "paper ink"), ("lang", "en"), ("style", Styles.Sheet)).NewLine()
             .Leaf("p", letter.Heading, ("class", "pencil"), ("style", Styles.Heading)).NewLine()
             .Leaf("h1", letter.Headline, ("class", "ink"), ("style", Styles.Headline)).NewLine();
@@ -26,7 +28,7 @@ public static class DigestHtml
             first = false;
         }
         Foot(html, letter);
-        return html.Close().Close().Close().NewLine().ToString();
+        return html.Close().NewLine().Fixed("<!--[if mso]></td></tr></table><![endif]-->\n").Close().Close().NewLine().ToString();
     }
 
     private static void Head(Html html, Letter letter) => html

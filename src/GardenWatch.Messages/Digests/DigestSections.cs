@@ -9,13 +9,10 @@ namespace GardenWatch.Messages.Digests;
 
 /// <summary>The body of a digest, from what can't wait to what was a year ago. An empty section is left out.</summary>
 internal sealed class DigestSections(
-    Agenda agenda, IReadOnlyList<JournalEntry> journal, DigestOccasion occasion, Words words, WeatherWords weather, JobLines jobs)
+    Agenda agenda, IReadOnlyList<JournalEntry> journal, DigestOccasion occasion, Words words, WeatherWords weather, JobLines jobs, Room room)
 {
     private const int TodayOnWeekdays = 5;
     private const int TodayOnWeekends = 8;
-    /// <summary>More than a handful in a section is not read; the message stays far under the size at which mail is cut.</summary>
-    private const int MostJobs = 8;
-    private const int MostLines = 15;
     private const int SowingsOnQuietMornings = 1;
 
     private Speech Speech => words.Speech;
@@ -25,46 +22,46 @@ internal sealed class DigestSections(
         Section?[] sections = quiet
             ? [Quiet(), Notes()]
             : [BeforeTooLate(), TodaySuits(), OnTheWay(), Waiting(), Growing(), Ground(), YearAgo(), Notes()];
-        return [.. sections.OfType<Section>()];
+        return [.. sections.OfType<Section>().Select(room.Cut)];
     }
 
     private Section? BeforeTooLate()
     {
         var pressing = Standing(Planning.Agendas.Standing.Now).Where(job => job.Protects).ToArray();
-        return Titled("Before it’s too late", Jobs(pressing, MostJobs, "Before it’s too late as well"));
+        return Titled("Before it’s too late", jobs.Rows(pressing, room.Jobs, "Before it’s too late as well"));
     }
 
     private Section? TodaySuits()
     {
         var suiting = Standing(Planning.Agendas.Standing.Now).Where(job => !job.Protects).ToArray();
         bool weekend = agenda.Date.DayOfWeek is IsoDayOfWeek.Saturday or IsoDayOfWeek.Sunday;
-        return Titled("Today suits", Jobs(suiting, weekend ? TodayOnWeekends : TodayOnWeekdays, "Fit for today as well"));
+        return Titled("Today suits", jobs.Rows(suiting, Math.Min(room.Jobs, weekend ? TodayOnWeekends : TodayOnWeekdays), "Fit for today as well"));
     }
 
     private Section? OnTheWay()
     {
         var days = agenda.Week.Take(7).Select(weather.Day).ToImmutableArray();
         IEnumerable<Row> week = days.IsEmpty ? [] : [new WeekRow(days)];
-        return Titled("On the way", [.. week, .. Jobs(Soon(), MostJobs, "Later in these days")]);
+        return Titled("On the way", [.. week, .. jobs.Rows(Soon(), room.Jobs, "Later in these days")]);
     }
 
     private Section? Waiting()
     {
         // What passed by is said once, with what can take its place; it has no number, for there is nothing to answer.
-        var lapsed = Standing(Planning.Agendas.Standing.Missed).Take(MostJobs).Select(job => new LineRow(TooLate(job)));
-        return Titled("Waiting", [.. Jobs(ByLikelyDate(), MostJobs, "Waiting as well"), .. lapsed]);
+        var lapsed = Standing(Planning.Agendas.Standing.Missed).Take(room.Jobs).Select(job => new LineRow(TooLate(job)));
+        return Titled("Waiting", [.. jobs.Rows(ByLikelyDate(), room.Jobs, "Waiting as well"), .. lapsed]);
     }
 
     private Section? Growing()
     {
         bool all = occasion.StagesLastSaid is null || agenda.Date.DayOfWeek == IsoDayOfWeek.Sunday;
         var named = agenda.Sowings.Where(sowing => all || IsNews(sowing));
-        return Titled("Growing", [.. named.Take(MostLines).Select(Said)]);
+        return Titled("Growing", [.. named.Take(room.Lines).Select(Said)]);
     }
 
     private Section? Ground()
     {
-        var beds = agenda.Beds.Select(bed => (bed.Name, Text: SaidOf(bed))).Where(bed => bed.Text.Length > 0).Take(MostLines).ToArray();
+        var beds = agenda.Beds.Select(bed => (bed.Name, Text: SaidOf(bed))).Where(bed => bed.Text.Length > 0).Take(room.Lines).ToArray();
         if (beds.Length == 0)
             return null;
         var rows = beds.Select(bed => (Row)new SayingRow(Words.FirstUpper(Plain.OneLine(bed.Name, Plain.NameLength)), bed.Text)).ToList();
@@ -88,7 +85,7 @@ internal sealed class DigestSections(
     }
 
     private Section? Notes() => Titled("Notes",
-        [.. agenda.Notes.Take(MostLines).Select(note => Words.Sentences([note])).Where(note => note.Length > 0).Select(note => new LineRow(note))]);
+        [.. agenda.Notes.Take(room.Lines).Select(note => Words.Sentences([note])).Where(note => note.Length > 0).Select(note => new LineRow(note))]);
 
     /// <summary>What comes, what waits, what is nearest to the kitchen: three rows at most.</summary>
     private Section? Quiet()
@@ -107,14 +104,6 @@ internal sealed class DigestSections(
     /// <summary>Those with a date in sight first, in its order.</summary>
     private Job[] ByLikelyDate() => [.. Standing(Planning.Agendas.Standing.Waiting)
         .OrderBy(job => JobLines.Likely(job)?.Start ?? LocalDate.MaxIsoValue)];
-
-    private Row[] Jobs(Job[] all, int most, string folded)
-    {
-        var rows = all.Take(most).Select(job => (Row)jobs.Whole(job)).ToList();
-        if (jobs.Folded(folded, [.. all.Skip(most)]) is { } rest)
-            rows.Add(rest);
-        return [.. rows];
-    }
 
     private bool IsNews(SowingOutlook sowing) =>
         !occasion.StagesLastSaid!.TryGetValue(sowing.Id, out var last) || last != sowing.Stage

@@ -8,6 +8,8 @@ namespace GardenWatch.Messages.Digests;
 /// <summary>Jobs as numbered rows. Numbers run through the message in reading order.</summary>
 internal sealed class JobLines(Words words)
 {
+    private const int NamedAtMost = 8;
+
     private readonly ImmutableArray<(int Number, string JobId)>.Builder _numbers =
         ImmutableArray.CreateBuilder<(int, string)>();
 
@@ -57,15 +59,19 @@ internal sealed class JobLines(Words words)
         return Row(job, why.Length > 0 ? [new(Voice.Evidence, why)] : []);
     }
 
-    /// <summary>What no longer fits, in one line: "Fit as well: 7 weed the low bed, 8 feed the tomatoes."</summary>
-    public LineRow? Folded(string opening, IReadOnlyList<Job> jobs)
+    /// <summary>The first in full; the rest in one line: "Fit for today as well: 7 weed the low bed, 8 feed the tomatoes."</summary>
+    public ImmutableArray<Row> Rows(IReadOnlyList<Job> jobs, int most, string opening)
     {
-        const int named = 8;
-        if (jobs.Count == 0)
-            return null;
-        string list = string.Join(", ", jobs.Take(named).Select(job => $"{Number(job)}\u00A0{Words.FirstLower(Deed(job))}"));
-        string more = jobs.Count > named ? $", and {Words.Count(jobs.Count - named)} more, which come up as these are done" : "";
-        return new($"{opening}: {list}{more}.");
+        var rows = ImmutableArray.CreateBuilder<Row>();
+        rows.AddRange(jobs.Take(most).Select(Whole));
+        Job[] rest = [.. jobs.Skip(most)];
+        if (rest.Length > 0)
+        {
+            string named = string.Join(", ", rest.Take(NamedAtMost).Select(job => $"{Number(job)}\u00A0{Words.FirstLower(Deed(job))}"));
+            string more = rest.Length > NamedAtMost ? $", and {Words.Count(rest.Length - NamedAtMost)} more, which come up as these are done" : "";
+            rows.Add(new LineRow($"{opening}: {named}{more}."));
+        }
+        return rows.ToImmutable();
     }
 
     /// <summary>The dates by which all that is wanting is likely there; null unless each of them is known.</summary>

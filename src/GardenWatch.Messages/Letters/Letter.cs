@@ -7,6 +7,8 @@ namespace GardenWatch.Messages.Letters;
 /// <remarks>Words carry typographic quotes and no-break spaces; the text twin makes them plain.</remarks>
 public abstract record Letter
 {
+    public required string GardenId { get; init; }
+    public required string GardenName { get; init; }
     /// <summary>"Quarry Lane, Tuesday 21 April".</summary>
     public required string Heading { get; init; }
     public required string Subject { get; init; }

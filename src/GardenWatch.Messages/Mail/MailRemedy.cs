@@ -35,8 +35,6 @@ public static partial class MailRemedy
                 $"The name {Plain.OneLine(options.Host, Plain.NameLength)} was not found. Look for a slip in mail host, and whether this machine reaches the internet.",
             SocketException { SocketErrorCode: SocketError.ConnectionRefused } =>
                 $"Nothing answers at {server}. Check host and port: 587 with security: starttls, or 465 with security: tls.",
-            SocketException =>
-                $"{server} is out of reach. Check this machine's network, and host and port under mail.",
             SslHandshakeException => Handshake(options, server),
             NotSupportedException when options.Security == MailSecurity.StartTls =>
                 $"{server} offers no STARTTLS, so nothing was said in clear. Try port 465 with security: tls.",
@@ -44,8 +42,10 @@ public static partial class MailRemedy
                 $"{server} lacks something this mail needs: {Plain.OneLine(fault.Message, 160)}",
             TimeoutException =>
                 $"{server} did not answer in time. If that stays so, check port and security: 465 goes with tls, 587 with starttls; some networks block both.",
-            SmtpProtocolException or IOException =>
+            SocketException { SocketErrorCode: SocketError.ConnectionReset or SocketError.ConnectionAborted } or SmtpProtocolException or IOException =>
                 $"{server} broke the conversation off. If that stays so, check port and security: 465 goes with tls, 587 with starttls.",
+            SocketException =>
+                $"{server} is out of reach. Check this machine's network, and host and port under mail.",
             OperationCanceledException =>
                 "The service was stopped while the mail was on its way.",
             _ => $"Mail to {server} failed: {Plain.OneLine(fault.Message, 160)}",

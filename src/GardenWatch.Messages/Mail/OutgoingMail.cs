@@ -16,19 +16,17 @@ public sealed record OutgoingMail(string MessageId, string From, string To, Immu
 {
     /// <summary>Text and HTML of a letter as mail. Equal arguments give equal bytes.</summary>
     /// <param name="idLeft">The Message-ID before its <c>@</c>, made of the outbox key; letters, figures, dots and hyphens.</param>
-    /// <param name="gardenId">Stands in List-Id, for filters.</param>
     /// <param name="from">"garden@example.org" or "Our garden &lt;garden@example.org&gt;"; without a name the garden's is used.</param>
     /// <param name="writtenAt">The Date of the mail.</param>
     public static OutgoingMail Render(
-        Letter letter, string idLeft, string gardenId, string gardenName, string from, string to, Instant writtenAt)
+        Letter letter, string idLeft, string from, string to, Instant writtenAt)
     {
         if (idLeft.Length == 0 || !idLeft.All(c => char.IsAsciiLetterOrDigit(c) || c is '.' or '-' or '_'))
             throw new ArgumentException("The left part of a Message-ID is letters, figures, dots and hyphens.", nameof(idLeft));
         var sender = MailboxAddress.Parse(from);
         var recipient = MailboxAddress.Parse(to);
-        string garden = Plain.OneLine(gardenName, Plain.NameLength);
         if (string.IsNullOrEmpty(sender.Name))
-            sender.Name = garden;
+            sender.Name = letter.GardenName;
         string id = $"{idLeft}@{sender.Domain}";
 
         using var message = new MimeMessage { MessageId = id, Subject = letter.Subject };
@@ -40,7 +38,7 @@ public sealed record OutgoingMail(string MessageId, string From, string To, Immu
         // RFC 3834: no holiday notice shall answer this.
         message.Headers.Add("Auto-Submitted", "auto-generated");
         message.Headers.Add("X-Auto-Response-Suppress", "OOF, AutoReply");
-        message.Headers.Add(HeaderId.ListId, $"<{ListLabel(gardenId)}.{sender.Domain}>");
+        message.Headers.Add(HeaderId.ListId, $"<{ListLabel(letter.GardenId)}.{sender.Domain}>");
         message.Body = new MultipartAlternative
         {
             Part("plain", DigestText.Write(letter)),
@@ -63,7 +61,7 @@ public sealed record OutgoingMail(string MessageId, string From, string To, Immu
         return part;
     }
 
-    /// <summary>The garden's id as a label of a domain name.</summary>
+    /// <summary>The garden's id as a label of a domain name: List-Id lets a mail program sort by garden.</summary>
     private static string ListLabel(string gardenId)
     {
         string label = new([.. gardenId.Where(c => char.IsAsciiLetterOrDigit(c) || c == '-').Take(60)]);

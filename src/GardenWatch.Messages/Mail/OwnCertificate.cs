@@ -12,7 +12,7 @@ internal static class OwnCertificate
     /// </summary>
     public static RemoteCertificateValidationCallback Trusting(string file, string host)
     {
-        return (_, shown, _, errors) =>
+        return (_, shown, sent, errors) =>
         {
             if (errors == SslPolicyErrors.None)
                 return true;
@@ -22,6 +22,9 @@ internal static class OwnCertificate
             using var chain = new X509Chain();
             chain.ChainPolicy.TrustMode = X509ChainTrustMode.CustomRootTrust;
             chain.ChainPolicy.CustomTrustStore.ImportFromPemFile(file);
+            // What the server sent along may stand between its certificate and the file's.
+            if (sent is not null)
+                chain.ChainPolicy.ExtraStore.AddRange(sent.ChainPolicy.ExtraStore);
             // One's own authority publishes no list of withdrawn certificates.
             chain.ChainPolicy.RevocationMode = X509RevocationMode.NoCheck;
             return chain.Build(certificate) && certificate.MatchesHostname(host);

@@ -21,7 +21,8 @@ public sealed class SmtpPostbox(MailOptions options) : IPostbox
         if (await Reach(client, cancellationToken).ConfigureAwait(false) is { } notReached)
             return notReached;
         var outcome = await HandOver(client, message, from, to, cancellationToken).ConfigureAwait(false);
-        await Leave(client).ConfigureAwait(false);
+        if (outcome is not SendOutcome.InDoubt && client.IsConnected)
+            await Leave(client).ConfigureAwait(false);
         return outcome;
     }
 

@@ -18,6 +18,7 @@ public sealed record WarningMessage : Letter
             throw new ArgumentException("A warning is about at least one job.", nameof(jobs));
         var words = new Words(new Speech(addressee.Units, agenda.Zone), agenda.Date, agenda.AsOf);
         var lines = new JobLines(words);
+        var room = Room.Sizes[0];
         var first = jobs[0];
         string deed = JobLines.Deed(first);
         string by = first.ActBy is { } hour ? " " + words.By(hour) : "";
@@ -26,12 +27,14 @@ public sealed record WarningMessage : Letter
         var foot = Digest.FootOf(agenda, words, answerAddress);
         return new WarningMessage
         {
+            GardenId = agenda.GardenId,
+            GardenName = Digest.NameOf(agenda),
             Zone = agenda.Zone,
             Heading = Digest.HeadingOf(agenda, $", {words.Speech.Hour(agenda.AsOf)}"),
             Subject = $"{danger}: {Plain.Cut(Words.FirstLower(deed), DigestOpening.SubjectSeen - 3 - danger.Length - by.Length)}{by}{more}".Replace('\u00A0', ' '),
             Headline = deed + by,
             Lead = LeadOf(agenda, danger, first, jobs.Count, words),
-            Sections = [new(null, [.. jobs.Select(lines.Whole)])],
+            Sections = [room.Cut(new(null, [.. lines.Rows(jobs, room.Jobs, "Before it’s too late as well")]))],
             Foot = answerAddress is null ? foot : foot.SetItem(1, new("Reply “done\u00A01” and you will not be asked again for it.")),
             Numbers = lines.Numbers,
             AnswerAddress = answerAddress,

@@ -61,13 +61,13 @@ internal ref partial struct ConditionParser
             else
                 count = 1;
         }
-        foreach (var (words, pastKind, nextKind) in ConditionWords.Spans)
+        foreach (var (words, pastKind, nextKind, each) in ConditionWords.Spans)
         {
             if (!_cursor.Take(words))
                 continue;
-            int most = pastKind == WindowKind.PastHours ? MostHours : MostHours / 24;
+            int most = (pastKind == WindowKind.PastHours ? MostHours : MostHours / 24) / each;
             if (count >= 1 && count <= most)
-                return new(past ? pastKind : nextKind, count);
+                return new(past ? pastKind : nextKind, count * each);
             Fail<Condition>(countAt, _cursor.LengthAt(countAt), $"a window is of 1 to {most} {words}", null);
             return null;
         }

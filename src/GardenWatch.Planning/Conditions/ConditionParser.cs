@@ -74,7 +74,7 @@ internal ref partial struct ConditionParser(string text, ReadOnlySpan<string> bo
         {
             if (gathered.Count > 0 && !_cursor.Take(";"))
             {
-                FailHere<Condition>("a semicolon or a closing bracket is wanted here", null, cure: ";");
+                FailHere<Condition>("a semicolon or a closing bracket is wanted here", null, cure: _cursor.AtEnd ? ")" : null);
                 return true;
             }
             if (Part() is not { } part)
@@ -243,7 +243,7 @@ internal ref partial struct ConditionParser(string text, ReadOnlySpan<string> bo
             if (_cursor.Take(words))
                 return comparison;
         }
-        if (_cursor.AtEnd)
+        if (_cursor.AtEnd || _cursor.Word is ";" or ")" or ",")
         {
             FailHere<Condition>("the phrase ends without a comparison and a quantity", "at least, at most, above, below or between, then a quantity");
             return null;
@@ -276,6 +276,8 @@ internal ref partial struct ConditionParser(string text, ReadOnlySpan<string> bo
 
     private Condition? Trailing(Condition condition)
     {
+        if (_cursor.Word is ";")
+            return FailHere<Condition>("one condition ends here", "each condition on its own line, or `all of (...; ...)`");
         if (condition is Condition.Phrase { Chance: null })
             return FailWord<Condition>("nothing can follow here but `with chance at least` and a share", ["with chance at least"], null);
         return FailWord<Condition>("nothing can follow here", [], null);

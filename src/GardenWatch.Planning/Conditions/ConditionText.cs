@@ -31,7 +31,7 @@ public static class ConditionText
             phrase = string.Concat(phrase.AsSpan(0, flaw.Start), flaw.Cure, phrase.AsSpan(flaw.Start + flaw.Length));
             var parser = new ConditionParser(phrase, boundNames);
             if (parser.Condition() is not null)
-                return $"`{phrase.Trim()}`";
+                return $"`{string.Join(' ', phrase.Split(' ', StringSplitOptions.RemoveEmptyEntries))}`";
             flaw = parser.Flaw!;
         }
         return null;

@@ -30,12 +30,30 @@ internal static class ConditionWords
 
     public static readonly string[] MilestoneWords = [.. Milestones.Select(m => m.Words)];
 
-    public static readonly (string Words, WindowKind Past, WindowKind Next)[] Spans =
+    /// <summary>What a window counts, and how many of it one is.</summary>
+    public static readonly (string Words, WindowKind Past, WindowKind Next, int Each)[] Spans =
     [
-        ("hours", WindowKind.PastHours, WindowKind.NextHours), ("hour", WindowKind.PastHours, WindowKind.NextHours),
-        ("days", WindowKind.PastDays, WindowKind.NextDays), ("day", WindowKind.PastDays, WindowKind.NextDays),
-        ("nights", WindowKind.PastNights, WindowKind.NextNights), ("night", WindowKind.PastNights, WindowKind.NextNights),
+        .. Spelled(["hours", "hour", "hrs", "hr", "h"], WindowKind.PastHours, WindowKind.NextHours, 1),
+        .. Spelled(["days", "day", "d"], WindowKind.PastDays, WindowKind.NextDays, 1),
+        .. Spelled(["nights", "night"], WindowKind.PastNights, WindowKind.NextNights, 1),
+        .. Spelled(["weeks", "week"], WindowKind.PastDays, WindowKind.NextDays, 7),
     ];
+
+    /// <summary>What people write for the language's own words; not read, but understood in an error.</summary>
+    public static readonly FrozenDictionary<string, string> MeantBy = new Dictionary<string, string>
+    {
+        ["rainfall"] = "rain", ["precipitation"] = "rain", ["showers"] = "rain", ["temperature"] = "air", ["temp"] = "air",
+        ["ground"] = "soil", ["earth"] = "soil", ["frost"] = "leaf", ["snowfall"] = "snow", ["sunshine"] = "sun", ["radiation"] = "sun",
+        ["degree-days"] = "warmth", ["gdd"] = "warmth", ["evapotranspiration"] = "water use", ["daylength"] = "daylight",
+        ["lowest"] = "low", ["minimum"] = "low", ["min"] = "low", ["coldest"] = "low",
+        ["highest"] = "high", ["maximum"] = "high", ["max"] = "high", ["warmest"] = "high", ["hottest"] = "high",
+        ["average"] = "mean", ["avg"] = "mean", ["sum"] = "total",
+        ["last"] = "past", ["previous"] = "past", ["coming"] = "next", ["following"] = "next", ["tonite"] = "tonight", ["after"] = "since", ["before"] = "until",
+        ["exceeds"] = "above", ["minimally"] = "at least", ["from"] = "between",
+    }.ToFrozenDictionary(StringComparer.OrdinalIgnoreCase);
+
+    private static IEnumerable<(string, WindowKind, WindowKind, int)> Spelled(string[] words, WindowKind past, WindowKind next, int each) =>
+        words.Select(word => (word, past, next, each));
 
     public static readonly string[] Months =
         ["january", "february", "march", "april", "may", "june", "july", "august", "september", "october", "november", "december"];
@@ -55,7 +73,9 @@ internal static class ConditionWords
     public static (string? Near, int Length) Nearest(string text, int start, IReadOnlyList<string> candidates)
     {
         (string? near, int length, int slips) best = (null, 0, int.MaxValue);
-        var cursor = new PhraseCursor(text);
+        var cursor = new PhraseCursor(text) { At = start };
+        if (MeantBy.TryGetValue(cursor.Word.ToString(), out string? meant) && candidates.Contains(meant))
+            return (meant, cursor.Word.Length);
         int end = start;
         for (int words = 1; words <= 3 && end < text.Length; words++)
         {

@@ -34,7 +34,7 @@ internal static class DemoCommand
                 }
                 files.Add(file);
                 Console.Out.WriteLine();
-                Console.Out.WriteLine(mail.TextBody.TrimEnd());
+                Console.Out.WriteLine(mail.TextBody?.TrimEnd());
                 garden.AnswerAll(morning.Date);
             }
         }

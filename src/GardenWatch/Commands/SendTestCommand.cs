@@ -1,5 +1,4 @@
 using System.Globalization;
-using GardenWatch.Messages.Digests;
 using GardenWatch.Messages.Letters;
 using GardenWatch.Messages.Mail;
 using NodaTime;
@@ -52,6 +51,8 @@ internal static class SendTestCommand
         var letter = new TestLetter
         {
             Zone = DateTimeZone.Utc,
+            GardenId = "gardenwatch",
+            GardenName = "GardenWatch",
             Heading = "GardenWatch",
             Subject = "A test from GardenWatch",
             Headline = "This mail came through",
@@ -62,7 +63,7 @@ internal static class SendTestCommand
             AnswerAddress = null,
         };
         string id = "test." + now.ToUnixTimeMilliseconds().ToString(CultureInfo.InvariantCulture);
-        return OutgoingMail.Render(letter, id, "gardenwatch", "GardenWatch", mail.From, address, now).Bytes.AsMemory();
+        return OutgoingMail.Render(letter, id, mail.From, address, now).Bytes.AsMemory();
     }
 
     private sealed record TestLetter : Letter;

@@ -1,6 +1,5 @@
 using System.Collections.Immutable;
 using GardenWatch.Messages.Digests;
-using GardenWatch.Messages.Letters;
 using GardenWatch.Planning.Plans;
 using GardenWatch.Rounds;
 using GardenWatch.Store;

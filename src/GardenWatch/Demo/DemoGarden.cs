@@ -96,7 +96,7 @@ internal sealed class DemoGarden : IDisposable
         _store.Dispose();
     }
 
-    private Instant LastAnswerBeforeOutage => NotableMornings.ServiceDown.Start - Duration.FromMinutes(30);
+    private static Instant LastAnswerBeforeOutage => NotableMornings.ServiceDown.Start - Duration.FromMinutes(30);
 
     private async Task Knock(Instant at, CancellationToken ct)
     {

@@ -33,7 +33,7 @@ public static class NotableMornings
     public static NotableMorning Quiet { get; } = new(new(Year, 6, 9), "Nothing presses.");
 
     public static NotableMorning NoWeather { get; } =
-        new(new(Year, 6, 23), "The weather service has been out of reach since last evening.");
+        new(new(Year, 6, 23), "The weather service has been out of reach for two days.");
 
     public static NotableMorning Washout { get; } =
         new(new(Year, 7, 8), "A cloudburst in the afternoon: no day to spread anything.");
@@ -43,7 +43,7 @@ public static class NotableMornings
 
     /// <summary>Hours in which the weather service of the demo does not answer.</summary>
     public static Interval ServiceDown { get; } =
-        new(At(NoWeather.Date.PlusDays(-1), 18), At(NoWeather.Date, 14));
+        new(At(NoWeather.Date.PlusDays(-2), 12), At(NoWeather.Date, 14));
 
     public static ImmutableArray<Shape> Shapes { get; } =
     [

@@ -51,7 +51,7 @@ public sealed class DigestRound(GardenStore store, Mornings mornings, string fro
         var drafts = addressees.Select(address => Draft(
             garden, MessageKind.Digest, StoreText.Of(date), address,
             Messages.Digests.Digest.Of(agenda, journal, new(address, garden.Plan.Units), occasion), agenda, expires, urgent: false, now)).ToList();
-        return store.Outbox.Add(drafts, (garden.Plan.GardenId, said.After(agenda), now));
+        return store.Outbox.Add(drafts, new ToldToday(garden.Plan.GardenId, said.After(agenda), agenda.Date, now));
     }
 
     /// <summary>A warning of what would be lost tonight and was not said, or was said as milder than it is.</summary>
@@ -68,7 +68,7 @@ public sealed class DigestRound(GardenStore store, Mornings mornings, string fro
         var drafts = garden.AddresseesOn(date).Select(address => Draft(
             garden, MessageKind.Warning, occasion, address,
             WarningMessage.Of(agenda, threats, new(address, garden.Plan.Units)), agenda, until, urgent: true, now)).ToList();
-        return store.Outbox.Add(drafts, (garden.Plan.GardenId, said.After(agenda), now)) is WriteOutcome.Failed ? drafts : [];
+        return store.Outbox.Add(drafts, new ToldToday(garden.Plan.GardenId, said.After(agenda), agenda.Date, now)) is WriteOutcome.Failed ? drafts : [];
     }
 
     private Agenda AgendaWithNotes(GardenOnDuty garden, Instant now)
@@ -81,7 +81,7 @@ public sealed class DigestRound(GardenStore store, Mornings mornings, string fro
         GardenOnDuty garden, string kind, string occasion, string address, Letter letter, Agenda agenda, Instant expires, bool urgent, Instant now)
     {
         var key = new OutboxKey(garden.Plan.GardenId, address, kind, occasion);
-        var mail = OutgoingMail.Render(letter, IdOf(key), garden.Plan.GardenId, garden.Plan.Name, from, address, now);
+        var mail = OutgoingMail.Render(letter, IdOf(key), from, address, now);
         return new(key, mail.MessageId, letter.Subject, [.. mail.Bytes], now, expires, urgent, JobLines(letter, agenda));
     }
 

@@ -1,4 +1,5 @@
 using NodaTime;
+using NodaTime.TimeZones;
 
 namespace GardenWatch.Rounds;
 
@@ -18,6 +19,9 @@ public static class Due
     public static readonly Duration LongestPullWait = Duration.FromHours(24);
 
     private static readonly LocalTime BackupFrom = new(3, 0);
+
+    private static readonly ZoneLocalMappingResolver FirstOrGapsEnd =
+        Resolvers.CreateMappingResolver(Resolvers.ReturnEarlier, Resolvers.ReturnStartOfIntervalAfter);
 
     public static IReadOnlyList<DueRound> Rounds(
         RoundsLedger ledger, IReadOnlyList<GardenRounds> gardens, Duration pullEvery, Instant now)
@@ -45,12 +49,8 @@ public static class Due
     public static Interval DigestWindow(GardenRounds garden, LocalDate date)
     {
         ArgumentNullException.ThrowIfNull(garden);
-        var from = garden.Zone.AtLeniently(date + garden.DigestAt).ToInstant();
-        var until = garden.DigestAt < DigestEnds
-            ? garden.Zone.AtLeniently(date + DigestEnds).ToInstant()
-            : garden.Zone.AtStartOfDay(date.PlusDays(1)).ToInstant();
-        // An hour that is left out moves on by the gap, and a gap at noon would leave no window at all.
-        return new(from, until > from ? until : from + LateAfter);
+        var from = At(garden.Zone, date, garden.DigestAt);
+        return new(from, garden.DigestAt < DigestEnds ? At(garden.Zone, date, DigestEnds) : EndOf(garden.Zone, date));
     }
 
     /// <summary>The start of the stretch, one pull long, in which a place's weather is asked for once; each place has its own minute.</summary>
@@ -88,7 +88,7 @@ public static class Due
     private static DueRound.EveningLook? EveningLookOf(GardenRounds garden, RoundsLedger ledger, Instant now)
     {
         var date = now.InZone(garden.Zone).Date;
-        return now >= garden.Zone.AtLeniently(date + garden.EveningLookAt).ToInstant()
+        return now >= At(garden.Zone, date, garden.EveningLookAt)
             && !garden.Addressees.IsEmpty
             && !ledger.Kept.Contains(Kept.EveningLook(garden.GardenId, date))
             ? new(garden.GardenId, date)
@@ -127,6 +127,17 @@ public static class Due
         var local = now.InZone(gardens.Count > 0 ? gardens[0].Zone : DateTimeZone.Utc);
         return local.TimeOfDay >= BackupFrom && !(ledger.LastBackup >= local.Date) ? new(local.Date) : null;
     }
+
+    /// <summary>
+    /// A repeated hour means the first; one that is left out moves on by the gap, but never out of its date: where clocks
+    /// go from 23:00 to midnight, 23:30 is the last quarter before.
+    /// </summary>
+    private static Instant At(DateTimeZone zone, LocalDate date, LocalTime time) =>
+        Instant.Min(zone.AtLeniently(date + time).ToInstant(), EndOf(zone, date) - LateAfter);
+
+    // Not AtStartOfDay, which throws where the next date does not exist.
+    private static Instant EndOf(DateTimeZone zone, LocalDate date) =>
+        zone.ResolveLocal(date.PlusDays(1).AtMidnight(), FirstOrGapsEnd).ToInstant();
 
     /// <summary>FNV-1a: the same on every machine and in every process, as string.GetHashCode is not.</summary>
     private static ulong Hash(string text)

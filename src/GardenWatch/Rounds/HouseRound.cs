@@ -1,5 +1,3 @@
-using System.Collections.Immutable;
-using GardenWatch.Messages.Mail;
 using GardenWatch.Setup;
 using GardenWatch.Store;
 using GardenWatch.Web;

@@ -1,5 +1,3 @@
-using System.Collections.Immutable;
-using GardenWatch.Agronomy.Series;
 using GardenWatch.Planning.Agendas;
 using GardenWatch.Planning.Journals;
 using GardenWatch.Planning.Plans;

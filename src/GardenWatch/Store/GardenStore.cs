@@ -9,13 +9,12 @@ public enum StoreUse { Run, Command }
 /// <summary>Everything learned and recorded: one SQLite file under the data folder.</summary>
 public sealed class GardenStore : IDisposable
 {
-    private readonly StoreConnection connection;
     private readonly FileStream? held;
 
     private GardenStore(StoreFolder folder, StoreConnection connection, FileStream? held)
     {
         Folder = folder;
-        this.connection = connection;
+        Connection = connection;
         this.held = held;
         Pulls = new(connection);
         Places = new(connection);
@@ -24,9 +23,13 @@ public sealed class GardenStore : IDisposable
         Outbox = new(connection, new SentLog(folder));
         Ledger = new(connection);
         LastSaid = new(connection);
+        PlanTexts = new(connection);
         SetAside = new(connection);
         Backup = new(folder, connection);
     }
+
+    /// <summary>For tests that fill the disk or look under the tables.</summary>
+    internal StoreConnection Connection { get; }
 
     public StoreFolder Folder { get; }
     public PullTable Pulls { get; }
@@ -36,6 +39,7 @@ public sealed class GardenStore : IDisposable
     public OutboxTable Outbox { get; }
     public LedgerTable Ledger { get; }
     public LastSaidTable LastSaid { get; }
+    public PlanTextTable PlanTexts { get; }
     public SetAsideTable SetAside { get; }
     public Backup Backup { get; }
 
@@ -86,7 +90,7 @@ public sealed class GardenStore : IDisposable
     {
         try
         {
-            return connection.Read("SELECT count(*) FROM sqlite_schema", row => row.GetInt64(0))[0] > 0;
+            return Connection.Read("SELECT count(*) FROM sqlite_schema", row => row.GetInt64(0))[0] > 0;
         }
         catch (SqliteException)
         {
@@ -99,7 +103,7 @@ public sealed class GardenStore : IDisposable
     /// leaves a stamp each day, whatever the weather service does.
     /// </summary>
     public Instant? NewestFact() =>
-        connection.Read(
+        Connection.Read(
             """
             SELECT max(stamp) FROM (
                 SELECT max(fetched_at) AS stamp FROM pull WHERE id NOT IN (SELECT row FROM set_aside WHERE subject = 'pull')
@@ -109,14 +113,9 @@ public sealed class GardenStore : IDisposable
             """,
             row => row.IsDBNull(0) ? (Instant?)null : StoreText.ToInstant(row.GetString(0)))[0];
 
-    /// <summary>The most pages the file may take: how a test fills the disk.</summary>
-    public void LimitPages(int pages) => connection.Read($"PRAGMA max_page_count = {pages}", row => row.GetInt64(0));
-
-    public int Pages() => (int)connection.Read("PRAGMA page_count", row => row.GetInt64(0))[0];
-
     public void Dispose()
     {
-        connection.Dispose();
+        Connection.Dispose();
         held?.Dispose();
     }
 

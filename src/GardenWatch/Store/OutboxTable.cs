@@ -115,7 +115,10 @@ public sealed class OutboxTable(StoreConnection connection, SentLog sentLog)
         """;
 
     /// <summary>The digests of one morning in one transaction, so that no addressee is forgotten by a death between two.</summary>
-    public WriteOutcome Add(params IReadOnlyCollection<OutboxDraft> drafts)
+    public WriteOutcome Add(params IReadOnlyCollection<OutboxDraft> drafts) => Add(drafts, said: null);
+
+    /// <summary>The same, and with it what these messages tell, so that neither is there without the other.</summary>
+    public WriteOutcome Add(IReadOnlyCollection<OutboxDraft> drafts, ToldToday? said)
     {
         var outcome = connection.Write(transaction =>
         {
@@ -125,6 +128,8 @@ public sealed class OutboxTable(StoreConnection connection, SentLog sentLog)
                 ("$created", StoreText.Of(draft.CreatedAt)), ("$expires", StoreText.Of(draft.ExpiresAt)), ("$urgent", draft.Urgent),
                 ("$fallbackFor", draft.FallbackFor), ("$nextTry", StoreText.Of(draft.NotBefore ?? draft.CreatedAt)),
                 ("$jobs", draft.Jobs), ("$bytes", draft.Bytes)));
+            if (said is not null && added > 0)
+                LastSaidTable.Add(transaction, said.Garden, said.Said, said.On, said.At);
             Failpoints.Hit(Failpoints.BeforeDigestStored);
             return added;
         });

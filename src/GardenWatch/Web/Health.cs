@@ -56,7 +56,7 @@ public static class Health
     }
 
     private static string MailWords(HealthState state) =>
-        state.Mail.Trouble is not null ? "a message did not get through; `gardenwatch status` tells more"
+        state.Mail.Trouble is not null ? "a message did not get through; the log tells which and why"
         : state.Mail.Waiting == 0 ? "nothing waits"
         : state.Mail.Waiting == 1 ? "1 message waits"
         : $"{state.Mail.Waiting} messages wait";

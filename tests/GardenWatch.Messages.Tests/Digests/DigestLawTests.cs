@@ -116,6 +116,14 @@ public sealed partial class DigestLawTests
             XDocument.Parse(DigestHtml.Write(digest));
         }, iter: 300);
 
+    [Theory]
+    [InlineData("frosty-morning")]
+    [InlineData("hot-sunday")]
+    [InlineData("late-after-outage")]
+    [InlineData("frost-warning")]
+    public void The_tone_is_calm_and_nothing_is_called_safe(string name) =>
+        Assert.DoesNotMatch(@"(?i)!|\bsafe|overdue|forg[eo]t|failed to|well done|%", DigestText.Write(DigestSamples.Of(name)));
+
     [Fact]
     public void The_same_morning_gives_the_same_words() =>
         Assert.Equal(DigestHtml.Write(DigestSamples.Of("frosty-morning")), DigestHtml.Write(DigestSamples.Of("frosty-morning")));

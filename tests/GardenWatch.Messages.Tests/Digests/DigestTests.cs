@@ -132,6 +132,13 @@ public sealed class DigestTests
     }
 
     [Fact]
+    public void Several_skipped_digests_are_told_in_one_sentence()
+    {
+        var after = DigestOccasion.OnTime with { Skipped = new(new(2026, 3, 29), new(2026, 4, 20)) };
+        Assert.StartsWith("Those of 29 March to 20 April were skipped:", Digest.Of(SampleGarden.FrostyMorning(), [], SampleGarden.Pat, after).Lead, StringComparison.Ordinal);
+    }
+
+    [Fact]
     public void Without_a_mailbox_for_answers_none_is_promised()
     {
         var html = DigestHtml.Write(Digest.Of(SampleGarden.FrostyMorning(), [], SampleGarden.Pat, DigestOccasion.OnTime));

@@ -127,9 +127,7 @@ public sealed class OutgoingMailTests
     internal static OutgoingMail Rendered(string name) => Render(DigestSamples.Of(name), "quarry-lane.2026-04-21.1");
 
     private static OutgoingMail Render(Letter letter, string left) => OutgoingMail.Render(
-        letter, left, "quarry-lane", GardenName(letter), "garden@example.org", "pat@example.org", SampleGarden.At(SampleGarden.Tuesday, 6));
-
-    private static string GardenName(Letter letter) => letter.Heading.Split(", ")[0];
+        letter, left, "garden@example.org", "pat@example.org", SampleGarden.At(SampleGarden.Tuesday, 6));
 
     private static MimeMessage Read(ImmutableArray<byte> bytes)
     {

@@ -97,9 +97,9 @@ public sealed class ScriptedSmtpServer : IAsyncDisposable
     public async ValueTask DisposeAsync()
     {
         await _stop.CancelAsync().ConfigureAwait(false);
-        _listener.Stop();
         Release();
         await _listening.ConfigureAwait(false);
+        _listener.Stop();
         await Task.WhenAll(_conversations).ConfigureAwait(false);
         Certificate.Dispose();
         OtherCertificate.Dispose();
@@ -137,7 +137,7 @@ public sealed class ScriptedSmtpServer : IAsyncDisposable
                 _conversations.Add(new SmtpConversation(this, client, fault).Run(_stop.Token));
             }
         }
-        catch (Exception stopped) when (stopped is OperationCanceledException or SocketException or ObjectDisposedException)
+        catch (OperationCanceledException)
         {
             // Disposed: no more connections.
         }

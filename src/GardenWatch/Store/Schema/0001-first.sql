@@ -92,13 +92,24 @@ CREATE TABLE ledger (
     PRIMARY KEY (garden, kind, occasion)
 ) STRICT;
 
+-- What each message told of a job, or of a sowing's stage (then the standing is the stage's word).
 CREATE TABLE last_said (
     id INTEGER PRIMARY KEY,
     garden TEXT NOT NULL,
-    job TEXT NOT NULL,
+    about TEXT NOT NULL CHECK (about IN ('job', 'sowing')),
+    subject TEXT NOT NULL,
     standing TEXT NOT NULL,
+    value REAL,
+    said_on TEXT NOT NULL,
     said_at TEXT NOT NULL,
-    UNIQUE (garden, job, said_at)
+    UNIQUE (garden, about, subject, said_at)
+) STRICT;
+
+-- The last text of each plan file that could be used, so that a broken edit does not end the service at its next start.
+CREATE TABLE plan_text (
+    path TEXT PRIMARY KEY,
+    text TEXT NOT NULL,
+    taken_at TEXT NOT NULL
 ) STRICT;
 
 -- Rows stamped by a clock that ran ahead. Kept to be looked at, never obeyed, also when their time comes.

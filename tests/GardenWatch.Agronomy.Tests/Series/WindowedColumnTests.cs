@@ -1,0 +1,85 @@
+using System.Globalization;
+using CsCheck;
+using GardenWatch.Agronomy.Series;
+
+namespace GardenWatch.Agronomy.Tests.Series;
+
+public sealed class WindowedColumnTests
+{
+    private static readonly Gen<double> Hour = Gen.Frequency(
+        (6, Gen.Int[-400, 400].Select(tenths => tenths / 10.0)), (2, Gen.Const(double.NaN)), (1, Gen.Double[-1e6, 1e6]));
+
+    [Fact]
+    public void Every_statistic_of_any_stretch_is_that_of_a_plain_look_through_its_hours() =>
+        Gen.Select(Hour.Array[0, 300], Gen.Int[-20, 320], Gen.Int[-20, 320]).Sample((hours, a, b) =>
+        {
+            int first = Math.Min(a, b), last = Math.Max(a, b);
+            var column = new WindowedColumn(hours);
+            var known = hours.Where((value, i) => i >= first && i <= last && !double.IsNaN(value)).ToArray();
+            Assert.Equal(known.Length, column.Known(first, last));
+            if (known.Length == 0)
+            {
+                Assert.All((double[])[column.Total(first, last), column.Mean(first, last), column.Low(first, last), column.High(first, last)],
+                    value => Assert.True(double.IsNaN(value)));
+                return;
+            }
+            Assert.Equal(known.Sum(), column.Total(first, last), 1e-5);
+            Assert.Equal(known.Average(), column.Mean(first, last), 1e-6);
+            Assert.Equal(known.Min(), column.Low(first, last));
+            Assert.Equal(known.Max(), column.High(first, last));
+        });
+
+    [Fact]
+    public void Thirty_years_of_tenths_of_a_millimetre_add_up_exactly()
+    {
+        // 0.1 can't be held exactly, so a plain running sum drifts, and the same day would differ with where it lies.
+        const int Hours = 262_980;
+        var column = new WindowedColumn([.. Enumerable.Repeat(0.1, Hours)]);
+        Assert.Equal(26_298, column.Total(0, Hours - 1), 1e-8);
+        Assert.Equal(2.4, column.Total(Hours - 24, Hours - 1), 1e-12);
+        Assert.Equal(column.Total(0, 23), column.Total(Hours - 24, Hours - 1));
+    }
+
+    [Fact]
+    public void Great_and_small_numbers_in_one_column_keep_a_thousandth()
+    {
+        double[] hours = [.. Enumerable.Range(0, 200_000).Select(i => i % 1000 == 0 ? 1200.0 : 0.001)];
+        var column = new WindowedColumn(hours);
+        Assert.Equal(999 * 0.001, column.Total(1, 999), 1e-6);
+    }
+
+    [Fact]
+    public void An_infinite_value_is_missing_and_a_backward_stretch_is_empty()
+    {
+        var column = new WindowedColumn([1, double.PositiveInfinity, 3]);
+        Assert.Equal(2, column.Known(0, 2));
+        Assert.Equal(3, column.High(0, 2));
+        Assert.Equal(0, column.Known(2, 1));
+        Assert.True(double.IsNaN(column.Low(2, 1)));
+        Assert.True(double.IsNaN(column[3]));
+        Assert.True(double.IsNaN(column[-1]));
+    }
+
+    [Fact]
+    public void A_measured_year_gives_the_same_as_a_plain_look_for_every_window_of_a_week_and_of_a_day()
+    {
+        string? folder = Environment.GetEnvironmentVariable("GARDENWATCH_TEST_DATA");
+        Assert.SkipWhen(folder is null, "GARDENWATCH_TEST_DATA is not set");
+        string path = Path.Combine(folder!, "weather-data", "debilt_hourly_2000.csv");
+        Assert.SkipUnless(File.Exists(path), $"{path} is not there");
+        var rows = File.ReadLines(path).Skip(1).Select(line => line.Split(',')).ToArray();
+        double[] air = [.. rows.Select(cells => double.Parse(cells[1], CultureInfo.InvariantCulture))];
+        double[] rain = [.. rows.Select(cells => double.Parse(cells[4], CultureInfo.InvariantCulture))];
+        var (airColumn, rainColumn) = (new WindowedColumn(air), new WindowedColumn(rain));
+        Assert.Equal(8784, air.Length);
+        foreach (int length in (int[])[24, 25, 168])
+        {
+            for (int first = 0; first + length <= air.Length; first += 5)
+            {
+                Assert.Equal(air.Skip(first).Take(length).Min(), airColumn.Low(first, first + length - 1));
+                Assert.Equal(air.Skip(first).Take(length).Max(), airColumn.High(first, first + length - 1));
+                Assert.Equal((double)rain.Skip(first).Take(length).Sum(mm => (decimal)mm), rainColumn.Total(first, first + length - 1), 1e-9);
+            }
+        }
+    }
+}
