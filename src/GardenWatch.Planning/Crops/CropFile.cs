@@ -221,21 +221,19 @@ internal static partial class CropFile
                 }
             }
         }
-        ConditionReading ReadBound(string phrase)
-        {
-            string bound = NamedNumber().Replace(phrase, match =>
-                changed.TryGetValue(match.Groups["name"].Value, out string? value) && (!match.Groups["value"].Success || match.Groups["name"].Value != "leaf")
-                    ? $"{{{match.Groups["name"].Value}: {value}}}"
-                    : match.Value);
-            foreach (Match match in NamedNumber().Matches(bound))
-            {
-                if (QuantityText.Read(match.Groups["value"].Value, NumberDimensions) is QuantityReading.Ok(var quantity))
-                    numbers[match.Groups["name"].Value] = quantity;
-            }
-            return readCondition(bound);
-        }
+        // A bare {leaf} takes the crop's own limit; a number that was changed replaces the phrase's.
+        ConditionReading ReadBound(string phrase) => readCondition(NamedNumber().Replace(phrase, match =>
+            changed.TryGetValue(match.Groups["name"].Value.Trim(), out string? value) && (match.Groups["name"].Value != "leaf" || !match.Groups["value"].Success)
+                ? $"{{{match.Groups["name"].Value}: {value}}}"
+                : match.Value));
         var conditions = new ConditionSet(
             job.TakeConditions("when", ReadBound), job.TakeConditions("unless", ReadBound), job.TakeConditions("by", ReadBound));
+        foreach (var number in ((ImmutableArray<Condition>)[.. conditions.When, .. conditions.Unless, .. conditions.By])
+            .SelectMany(c => Evaluate.Numbers(c, ImmutableDictionary<string, Quantity>.Empty)))
+        {
+            if (number.Default is { } usual)
+                numbers[number.Name] = usual;
+        }
         foreach (var name in asked.Where(name => !numbers.ContainsKey(name.Value)))
             job.Fault(name.Spot, $"no phrase of this job has a number `{name.Value}`", Spelling.Nearest(name.Value, numbers.Keys) is { } near ? $"did you mean `{near}`?" : null);
 

@@ -115,10 +115,8 @@ public enum Origin
     Bought,
     /// <summary><c>set out:</c> stands in its bed since.</summary>
     SetOut,
-    /// <summary><c>growing: yes</c>; nothing more is known.</summary>
+    /// <summary><c>growing: yes</c>, or <c>up:</c> with the date since when; nothing more is known.</summary>
     Growing,
-    /// <summary><c>up:</c> sown in place, and through the soil since.</summary>
-    Up,
 }
 
 /// <summary>"Mid April" is the 11th to the 20th; a day is a range of one.</summary>

@@ -3,14 +3,18 @@ using System.Globalization;
 using System.Text.RegularExpressions;
 using GardenWatch.Planning.Crops;
 using GardenWatch.Planning.Quantities;
+using NodaTime;
 
 namespace GardenWatch.Planning.Plans;
 
 public sealed partial class PlanFile
 {
+    /// <summary>By then an annual crop is over, and the same words may be meant for the new year.</summary>
+    private const int LongPastDays = 300;
+
     private static readonly (string Key, Origin Origin)[] Beginnings =
     [
-        ("sown", Origin.Sown), ("up", Origin.Up), ("set out", Origin.SetOut), ("bought", Origin.Bought), ("growing", Origin.Growing),
+        ("sown", Origin.Sown), ("up", Origin.Growing), ("set out", Origin.SetOut), ("bought", Origin.Bought), ("growing", Origin.Growing),
     ];
 
     /// <summary>A planting as written: its date not yet counted from anything, what it follows not yet found.</summary>
@@ -28,6 +32,14 @@ public sealed partial class PlanFile
             Id = ids[i].Id,
             OriginDate = w.Begun?.Resolve(ids[i].FirstSeen),
         }).ToList();
+        foreach (var (planting, w) in plantings.Zip(written))
+        {
+            if (planting.OriginDate is { } date && Period.DaysBetween(date.To, _today) > LongPastDays)
+            {
+                Remark(w.Entry.Spot, $"`{w.BegunText}` of the {planting.Crop.Plants} means {Speech.Date(date.Middle)} {date.Middle.Year}, counted from when it was first read",
+                    "take the planting out when it is over; for this year's write the date with its year");
+            }
+        }
         for (int i = 0; i < plantings.Count; i++)
         {
             if (written[i].After is { } after)
@@ -190,7 +202,7 @@ public sealed partial class PlanFile
         else if (number is not YamlNode.Text text)
             jobs.Fault(number.Spot, $"`{known}` wants one quantity", null);
         else if (jobs.Quantity(text, job.Numbers[known].Dimension) is { } quantity)
-            numbers[(job.Kind, known)] = quantity;
+            numbers[(job.Kind, known.ToLowerInvariant())] = quantity;
     }
 
     private static string? Before(List<Planting> plantings, int follower, YamlNode.Text after, YamlEntries entry)

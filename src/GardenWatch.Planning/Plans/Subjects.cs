@@ -128,6 +128,9 @@ public static class Subjects
                 return Same("crop", out _) && Period.DaysBetween(known.FirstSeen, today) <= SeasonDays ? same : 0;
             case SubjectKind.Bed:
                 bool nearName = Spelling.Nearest(NameOf(present), [before.GetValueOrDefault("name", "")]) is not null;
+                // Another name at another place is another bed, however alike the two are built.
+                if (!nearName && !Same("at", out string at) && at.Length > 0 && before.GetValueOrDefault("at", "").Length > 0)
+                    return 0;
                 return same + (nearName ? 2 : 0) is var bed && bed >= 2 || alone ? Math.Max(bed, 1) : 0;
             default:
                 bool nearChore = Spelling.Nearest(NameOf(present), [before.GetValueOrDefault("name", "")]) is not null;

@@ -15,6 +15,7 @@ internal sealed partial class YamlPage
     private const int LargestBytes = 256 * 1024;
     private const int Deepest = 20;
     private const int MostAliases = 10;
+    private const int LongestText = 2000;
 
     private readonly string _file;
     private readonly List<FileFault> _faults;
@@ -91,6 +92,8 @@ internal sealed partial class YamlPage
                     : throw new TooMuchException(spot, $"`*{alias.Value.Value}` stands for nothing that was named before", $"if it is a text, put it in quotes: `\"*{alias.Value.Value}\"`");
             case Scalar scalar:
                 parser.MoveNext();
+                if (scalar.Value.Length > LongestText)
+                    throw new TooMuchException(spot, $"a text of more than {LongestText} letters begins here", "shorten it, or look for a quote that is closed too late");
                 bool quoted = scalar.Style is ScalarStyle.SingleQuoted or ScalarStyle.DoubleQuoted;
                 string value = scalar.Value.Replace(":\u00A0", ": ", StringComparison.Ordinal);
                 bool oneLine = scalar.Start.Line == scalar.End.Line;

@@ -1,5 +1,6 @@
 using System.Collections.Immutable;
 using System.Globalization;
+using GardenWatch.Planning.Conditions;
 using GardenWatch.Planning.Crops;
 using GardenWatch.Planning.Plans;
 using GardenWatch.Planning.Quantities;
@@ -9,7 +10,7 @@ namespace GardenWatch.Planning.Tests.Crops;
 
 public sealed class CropShelfTests(ITestOutputHelper output)
 {
-    private static readonly CropShelf Shelf = CropShelf.Shipped(Phrases.Read);
+    private static readonly CropShelf Shelf = CropShelf.Shipped(ConditionText.Read);
 
     private static IEnumerable<Dictionary<string, string>> Published()
     {
@@ -117,7 +118,7 @@ public sealed class CropShelfTests(ITestOutputHelper output)
     public void What_was_probably_meant_is_named(string written, string? name) => Assert.Equal(name, Shelf.Nearest(written));
 
     private static (CropShelf? Shelf, ImmutableArray<FileFault> Faults) With(string own) =>
-        CropShelf.Read(CropShelf.ShippedFiles().Append(("crops/mine.yaml", own)), Phrases.Read);
+        CropShelf.Read(CropShelf.ShippedFiles().Append(("crops/mine.yaml", own)), ConditionText.Read);
 
     [Fact]
     public void A_gardeners_file_changes_field_by_field()

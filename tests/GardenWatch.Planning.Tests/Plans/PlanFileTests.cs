@@ -3,7 +3,6 @@ using GardenWatch.Planning.Conditions;
 using GardenWatch.Planning.Crops;
 using GardenWatch.Planning.Plans;
 using GardenWatch.Planning.Quantities;
-using GardenWatch.Planning.Tests.Crops;
 using NodaTime;
 using Xunit;
 
@@ -11,7 +10,7 @@ namespace GardenWatch.Planning.Tests.Plans;
 
 public sealed class PlanFileTests
 {
-    private static readonly CropShelf Shelf = CropShelf.Shipped(Phrases.Read);
+    private static readonly CropShelf Shelf = CropShelf.Shipped(ConditionText.Read);
     private static readonly LocalDate Today = new(2026, 4, 21);
 
     internal const string Good = """
@@ -45,7 +44,7 @@ public sealed class PlanFileTests
         """;
 
     internal static PlanReading Read(string text, ImmutableArray<KnownSubject>? known = null, LocalDate? today = null) =>
-        PlanFile.Read(text, "garden.yaml", Shelf, known ?? [], today ?? Today, Phrases.Read);
+        PlanFile.Read(text, "garden.yaml", Shelf, known ?? [], today ?? Today, ConditionText.Read);
 
     internal static PlanReading ReadGood(string text, ImmutableArray<KnownSubject>? known = null, LocalDate? today = null)
     {
@@ -235,6 +234,7 @@ public sealed class PlanFileTests
     {
         Assert.Contains(Read("a: " + new string('[', 5000)).Faults, f => f.Problem.Length > 0);
         Assert.Contains(Read("a: " + new string('[', 100) + new string(']', 100)).Faults, f => f.Problem.Contains("nested", StringComparison.Ordinal));
+        Assert.Contains(Read("garden: " + new string('a', 100_000)).Faults, f => f.Problem.Contains("2000 letters", StringComparison.Ordinal));
         Assert.Contains(Read(new string('#', 300_000)).Faults, f => f.Problem.Contains("256 KB", StringComparison.Ordinal));
     }
 

@@ -131,6 +131,23 @@ public sealed class SubjectsTests
     }
 
     [Fact]
+    public void A_plan_left_as_it_was_for_a_year_is_remarked_on()
+    {
+        var first = PlanFileTests.ReadGood(Garden, [], April);
+        Assert.DoesNotContain(first.Remarks, r => r.Line == 8);
+        var later = PlanFileTests.ReadGood(Garden, first.Subjects, new(2027, 4, 21));
+        Assert.Contains(later.Remarks, r => r.Line == 8 && r.Problem.Contains("15 May 2026", StringComparison.Ordinal));
+    }
+
+    [Fact]
+    public void A_bed_built_alike_elsewhere_is_another_bed()
+    {
+        var (before, after, _) = Ids(Put("  - { bed: low bed, size: 4 ft x 8 ft, at: 6 ft x 0 ft }", "  - { bed: orchard strip, size: 4 ft x 8 ft, at: 60 ft x 9 ft }\n  - { bed: low bed, size: 5 ft x 8 ft, at: 6 ft x 0 ft }"));
+        Assert.Equal("orchard-strip", after[1]);
+        Assert.Equal(before[1..], after[2..]);
+    }
+
+    [Fact]
     public void New_words_about_a_beginning_are_counted_from_the_day_they_are_read()
     {
         var (before, after, reading) = Ids(Put("bought: mid May", "bought: yesterday"), new(2026, 5, 20));
