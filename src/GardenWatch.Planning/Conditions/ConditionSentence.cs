@@ -40,15 +40,15 @@ internal static class ConditionSentence
         var row = ConditionLanguage.Row(words.Of.Measure);
         string noun = Noun(words.Of, speech);
         if ((phrase.Unbound ?? phrase.Gauge.Unknowable(second)) is { } reason)
-            return $"{noun} can't be known: {reason}";
+            return words.Of.Measure == Measure.Days ? reason : $"{noun} can't be known: {reason}";
         var shown = phrase.Gauge.At(second);
         var truth = phrase.Judge(shown);
         string when = When(words.Window);
         if (truth == Truth.Unknown)
         {
             bool counted = words.Window.Kind is WindowKind.PastHours or WindowKind.NextHours;
-            string missing = shown.Missing == 1 ? "is" : "are";
-            return $"{noun} can't be known: {shown.Missing} of {shown.Asked} hours {missing} missing{(counted ? "" : " " + when)}";
+            string hours = words.Statistic is Statistic.MorningsAbove or Statistic.MorningsBelow ? "mornings" : "hours";
+            return $"{noun} can't be known: {shown.Missing} of {shown.Asked} {hours} {(shown.Missing == 1 ? "is" : "are")} missing{(counted ? "" : " " + when)}";
         }
 
         string pattern = ConditionLanguage.Saying(words.Of.Measure, words.Statistic);
@@ -71,7 +71,7 @@ internal static class ConditionSentence
         if (!phrase.IsEnough(shown))
             sentence += $", whatever the {shown.Missing} missing hours bring";
         if (words.Chance is { } chance)
-            sentence += $"; {Speech.Chance(chance)} runs asked, this is one forecast";
+            sentence += $"; {Speech.Chance(chance)} forecast runs wanted, this is one";
         return sentence;
     }
 
@@ -132,13 +132,15 @@ internal readonly struct Figures
         _dimension = phrase.Dimension;
         _unit = speech.UnitOf(_dimension);
         double v = speech.InUnits(value, _dimension);
-        _limit = AsAsked(speech.InUnits(phrase.Limit, _dimension), _dimension, speech);
-        _upTo = double.IsNaN(phrase.UpTo) ? "" : AsAsked(speech.InUnits(phrase.UpTo, _dimension), _dimension, speech);
-        int decimals = UsualDecimals(v, _dimension, speech);
-        _value = Rounded(v, decimals);
         // "62 of 62 °F, waiting" would be untrue: decimals until what is printed gives the same answer.
-        while (decimals < MostDecimals && PrintedTruth(_value, phrase.Phrase.Comparison) != truth)
-            _value = Rounded(v, ++decimals);
+        for (int more = 0; ; more++)
+        {
+            _value = Rounded(v, UsualDecimals(v, _dimension, speech) + more);
+            _limit = AsAsked(phrase.Limit, _dimension, speech, more);
+            _upTo = double.IsNaN(phrase.UpTo) ? "" : AsAsked(phrase.UpTo, _dimension, speech, more);
+            if (more == MostDecimals || PrintedTruth(_value, phrase.Phrase.Comparison) == truth)
+                return;
+        }
     }
 
     public string Value => Joined(_value);
@@ -150,7 +152,7 @@ internal readonly struct Figures
     public string Range => $"{_limit} to {Joined(_upTo)}";
 
     public static string Plain(double value, Dimension dimension, Speech speech) =>
-        AsAsked(speech.InUnits(value, dimension), dimension, speech) + speech.UnitOf(dimension);
+        AsAsked(value, dimension, speech, 0) + speech.UnitOf(dimension);
 
     private string Joined(string number) =>
         number == "1" && _dimension is Dimension.Hours or Dimension.Days ? number + _unit.TrimEnd('s') : number + _unit;
@@ -176,15 +178,27 @@ internal readonly struct Figures
         _ => 0,
     };
 
-    /// <summary>As the gardener would have typed it: 16 °C is 61 °F, 15.6 °C stays 15.6.</summary>
-    private static string AsAsked(double value, Dimension dimension, Speech speech)
+    /// <summary>
+    /// As it was typed: 15.6 °C stays so in Celsius; 4 °C, which nobody types as 39.2 °F, is 39 °F there. Phrases have
+    /// wind in metres a second, which messages never say.
+    /// </summary>
+    private static string AsAsked(double value, Dimension dimension, Speech speech, int moreDecimals)
     {
-        double fine = dimension is Dimension.WaterDepth or Dimension.RainRate && speech.Units == UnitSystem.Us ? 0.005 : 0.1;
-        for (int decimals = 0; ; decimals++)
-        {
-            if (decimals == MostDecimals || Math.Abs(Math.Round(value, decimals) - value) <= fine)
-                return Rounded(value, decimals);
-        }
+        double own = speech.InUnits(value, dimension);
+        var others = new Speech(speech.Units == UnitSystem.Us ? UnitSystem.Metric : UnitSystem.Us, speech.Zone);
+        int typed = DecimalsOf(own);
+        if (typed == 0 || (dimension != Dimension.Speed && typed <= DecimalsOf(others.InUnits(value, dimension))))
+            return Rounded(own, typed);
+        bool fine = dimension is Dimension.WaterDepth or Dimension.RainRate && speech.Units == UnitSystem.Us;
+        return Rounded(own, (fine ? 2 : 0) + moreDecimals);
+    }
+
+    private static int DecimalsOf(double value)
+    {
+        int decimals = 0;
+        while (decimals < MostDecimals && Math.Abs(Math.Round(value, decimals) - value) > 1e-6)
+            decimals++;
+        return decimals;
     }
 
     private static string Rounded(double value, int decimals)
