@@ -34,7 +34,7 @@ internal static class CommandLine
 
     private static readonly Option<string?> Garden = new("--garden") { Description = "Id of one garden, where there are several", HelpName = "ID" };
 
-    public static RootCommand Build(IClock realClock, Instant released)
+    public static RootCommand Build(IClock realClock)
     {
         var root = new RootCommand("""
             GardenWatch tells a home food gardener each morning what the weather lets them do.
@@ -57,7 +57,7 @@ internal static class CommandLine
             realClock, (terminal, parse, ct) => TodayCommand.Run(terminal, parse.GetValue(Garden), ct), Garden, Json));
 
         root.Subcommands.Add(Of("run", "The service: a digest each morning, a warning when something would be lost overnight\n\nExample: gardenwatch run --config /etc/gardenwatch",
-            realClock, (terminal, _, ct) => RunCommand.Run(terminal, released, ct)));
+            realClock, (terminal, _, ct) => RunCommand.Run(terminal, ct)));
 
         root.Subcommands.Add(Answer("done", "Say that jobs are done\n\nExample: gardenwatch done 1 3", EntryKind.Done, realClock));
         root.Subcommands.Add(Answer("skip", "Leave jobs out this time\n\nExample: gardenwatch skip 4", EntryKind.Skip, realClock));

@@ -18,7 +18,7 @@ internal static class RunCommand
     private static readonly TimeSpan KnockEvery = TimeSpan.FromSeconds(15);
     private static readonly TimeSpan EndWithin = TimeSpan.FromSeconds(20);
 
-    public static async Task<int> Run(Terminal terminal, Instant released, CancellationToken ct)
+    public static async Task<int> Run(Terminal terminal, CancellationToken ct)
     {
         if (terminal.OpenHousehold() is not { } household)
             return ExitCode.Unusable;
@@ -37,7 +37,7 @@ internal static class RunCommand
             return ExitCode.Unusable;
         var clock = terminal.AsOf?.In(DateTimeZone.Utc) is { } start ? new ClockFrom(terminal.RealClock, start) : terminal.RealClock;
 
-        var app = Build(terminal, household, store, clock, released, new SmtpPostbox(mail));
+        var app = Build(terminal, household, store, clock, new SmtpPostbox(mail));
         await using (app.ConfigureAwait(false))
         {
             try
@@ -54,7 +54,7 @@ internal static class RunCommand
     }
 
     private static WebApplication Build(
-        Terminal terminal, Household household, GardenStore store, IClock clock, Instant released, IPostbox postbox)
+        Terminal terminal, Household household, GardenStore store, IClock clock, IPostbox postbox)
     {
         var builder = WebApplication.CreateSlimBuilder();
         builder.WebHost.UseUrls($"http://{household.Settings.WebListen}");
@@ -76,8 +76,8 @@ internal static class RunCommand
                 clock, TimeProvider.System, ServiceLine.Handler(), loggers)
             {
                 ClockIsGiven = terminal.AsOf is not null,
-                Released = released,
-                Synchronised = SystemClockState.Synchronised,
+                Released = ClockTrust.Released,
+                Synchronised = ClockWatch.ReportedBySystem,
                 Jitter = Random.Shared.NextDouble,
                 Watchdog = notifier is null ? null : new Watchdog(notifier),
                 Heartbeat = household.Settings.Heartbeat is { } address ? new Heartbeat(new HttpClient(), address, loggers.CreateLogger("GardenWatch")) : null,
@@ -93,7 +93,6 @@ internal static class RunCommand
         var app = builder.Build();
         var house = app.Services.GetRequiredService<House>();
         app.MapHealth(() => house.Round!.Health ?? new HealthState(clock.GetCurrentInstant(), store.Answers(), null, null, null, store.Outbox.Stands()));
-        house.Sending!.FindSendingAtStart();
         return app;
     }
 

@@ -1,4 +1,3 @@
-using Xunit;
 using GardenWatch.Agronomy.Series;
 using GardenWatch.Planning.Agendas;
 using GardenWatch.Planning.Crops;

@@ -1,4 +1,3 @@
-using Xunit;
 using System.Collections.Immutable;
 using GardenWatch.Agronomy.Light;
 using GardenWatch.Agronomy.Quantities;

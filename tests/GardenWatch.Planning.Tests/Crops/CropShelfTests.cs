@@ -4,7 +4,6 @@ using GardenWatch.Planning.Conditions;
 using GardenWatch.Planning.Crops;
 using GardenWatch.Planning.Plans;
 using GardenWatch.Planning.Quantities;
-using Xunit;
 
 namespace GardenWatch.Planning.Tests.Crops;
 

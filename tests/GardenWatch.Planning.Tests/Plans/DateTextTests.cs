@@ -2,7 +2,6 @@ using CsCheck;
 using GardenWatch.Planning.Plans;
 using NodaTime;
 using NodaTime.Text;
-using Xunit;
 
 namespace GardenWatch.Planning.Tests.Plans;
 

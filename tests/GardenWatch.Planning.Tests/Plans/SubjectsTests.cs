@@ -1,6 +1,5 @@
 using GardenWatch.Planning.Plans;
 using NodaTime;
-using Xunit;
 
 namespace GardenWatch.Planning.Tests.Plans;
 

@@ -1,7 +1,6 @@
 using CsCheck;
 using GardenWatch.Planning.Quantities;
 using NodaTime;
-using Xunit;
 
 namespace GardenWatch.Planning.Tests.Quantities;
 

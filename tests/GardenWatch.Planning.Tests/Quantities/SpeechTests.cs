@@ -2,7 +2,6 @@ using System.Globalization;
 using CsCheck;
 using GardenWatch.Planning.Quantities;
 using NodaTime;
-using Xunit;
 
 namespace GardenWatch.Planning.Tests.Quantities;
 

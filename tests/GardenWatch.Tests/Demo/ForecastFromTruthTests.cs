@@ -1,7 +1,6 @@
 using GardenWatch.Agronomy.Series;
 using GardenWatch.Demo;
 using NodaTime;
-using Xunit;
 using static GardenWatch.Tests.Demo.InventedYear;
 using static GardenWatch.Agronomy.Series.WeatherVariable;
 
@@ -11,7 +10,7 @@ public class ForecastFromTruthTests
 {
     private static readonly Instant FirstIssue = Instant.FromUtc(NotableMornings.Year, 1, 1, 10, 0);
 
-    private static readonly ForecastFromTruth Forecasts = new(Weather, InventedSeason.Place, seed: 5);
+    private static readonly ForecastFromTruth Forecasts = new(Invented, InventedSeason.Place, seed: 5);
 
     // Hours ahead of the newest run, which at ten o'clock UTC is that of six.
     [Theory]
@@ -86,8 +85,8 @@ public class ForecastFromTruthTests
         {
             var forecast = Forecasts.IssuedAt(FirstIssue + Duration.FromDays(day), 0, 3);
             double saidMm = Sum(forecast[Rain][48..72]);
-            int start = Weather.FirstAtOrAfter(forecast.StampOf(48));
-            double trueMm = Sum(Weather[Rain][start..(start + 24)]);
+            int start = Invented.FirstAtOrAfter(forecast.StampOf(48));
+            double trueMm = Sum(Invented[Rain][start..(start + 24)]);
             said += saidMm;
             fallen += trueMm;
             hits += saidMm >= 1 && trueMm >= 1 ? 1 : 0;
@@ -117,8 +116,8 @@ public class ForecastFromTruthTests
     [Fact]
     public void The_same_seed_and_instant_say_the_same()
     {
-        var again = new ForecastFromTruth(Weather, InventedSeason.Place, seed: 5);
-        var other = new ForecastFromTruth(Weather, InventedSeason.Place, seed: 6);
+        var again = new ForecastFromTruth(Invented, InventedSeason.Place, seed: 5);
+        var other = new ForecastFromTruth(Invented, InventedSeason.Place, seed: 6);
         double[] said = Forecasts.IssuedAt(FirstIssue, 1, 10)[Air].ToArray();
 
         Assert.Equal(said, again.IssuedAt(FirstIssue, 1, 10)[Air].ToArray());
@@ -145,9 +144,9 @@ public class ForecastFromTruthTests
     {
         for (int hour = 0; hour < said.Hours; hour++)
         {
-            int truth = Weather.FirstAtOrAfter(said.StampOf(hour));
+            int truth = Invented.FirstAtOrAfter(said.StampOf(hour));
             if (!double.IsNaN(said[variable][hour]))
-                yield return said[variable][hour] - Weather[variable][truth];
+                yield return said[variable][hour] - Invented[variable][truth];
         }
     }
 

@@ -4,7 +4,6 @@ using GardenWatch.Agronomy.Light;
 using GardenWatch.Agronomy.Series;
 using GardenWatch.Demo;
 using NodaTime;
-using Xunit;
 using static GardenWatch.Tests.Demo.InventedYear;
 using static GardenWatch.Agronomy.Series.WeatherVariable;
 
@@ -58,7 +57,7 @@ public class InventedSeasonTests
         double FromSunrise(LocalDate date)
         {
             double[] night = OfNight(Air, date);
-            var low = Weather.StampOf(Weather.FirstAtOrAfter(Calendar.NightOf(date).Start) + Array.IndexOf(night, night.Min()));
+            var low = Invented.StampOf(Invented.FirstAtOrAfter(Calendar.NightOf(date).Start) + Array.IndexOf(night, night.Min()));
             return (low - Sun.Course(InventedSeason.Place, date.PlusDays(1), Calendar.Zone).Rise!.Value).TotalHours;
         }
 
@@ -82,22 +81,22 @@ public class InventedSeasonTests
     [Fact]
     public void The_values_of_an_hour_agree_with_each_other()
     {
-        for (int hour = 0; hour < Weather.Hours; hour++)
+        for (int hour = 0; hour < Invented.Hours; hour++)
         {
-            double air = Weather[Air][hour], rain = Weather[Rain][hour], cloud = Weather[CloudCover][hour];
-            double radiation = Weather[Radiation][hour];
-            var stamp = Weather.StampOf(hour);
-            Assert.True(Weather[DewPoint][hour] <= air, $"dew above air at {stamp}");
-            Assert.True(Weather[Gust][hour] >= Weather[Wind][hour], $"gust below wind at {stamp}");
-            Assert.InRange(Weather[RelativeHumidity][hour], 5, 100);
+            double air = Invented[Air][hour], rain = Invented[Rain][hour], cloud = Invented[CloudCover][hour];
+            double radiation = Invented[Radiation][hour];
+            var stamp = Invented.StampOf(hour);
+            Assert.True(Invented[DewPoint][hour] <= air, $"dew above air at {stamp}");
+            Assert.True(Invented[Gust][hour] >= Invented[Wind][hour], $"gust below wind at {stamp}");
+            Assert.InRange(Invented[RelativeHumidity][hour], 5, 100);
             Assert.InRange(cloud, rain > 0 ? 70 : 0, 100);
-            Assert.InRange(Weather[Wind][hour], 0, 25);
+            Assert.InRange(Invented[Wind][hour], 0, 25);
             Assert.InRange(radiation, 0, 1050);
             if (Sun.AltitudeDegrees(stamp, InventedSeason.Place) < 0 && Sun.AltitudeDegrees(stamp - Duration.FromHours(1), InventedSeason.Place) < 0)
                 Assert.Equal(0, radiation);
-            Assert.InRange(Weather[ReferenceEvapotranspiration][hour], 0, 1);
-            Assert.Equal(rain >= 0.1, Weather[WeatherCode][hour] >= 50);
-            Assert.True(Weather[Snowfall][hour] == 0 || air < 1, $"snow at {air} °C at {stamp}");
+            Assert.InRange(Invented[ReferenceEvapotranspiration][hour], 0, 1);
+            Assert.Equal(rain >= 0.1, Invented[WeatherCode][hour] >= 50);
+            Assert.True(Invented[Snowfall][hour] == 0 || air < 1, $"snow at {air} °C at {stamp}");
         }
     }
 
@@ -120,10 +119,10 @@ public class InventedSeasonTests
         var part = InventedSeason.Between(NotableMornings.Seed, from, until);
 
         foreach (var variable in new[] { Air, DewPoint, Rain, CloudCover, Wind, Radiation, WeatherCode })
-            Assert.Equal(Within(Weather, variable, new(from, until)), Within(part, variable, new(from, until)));
+            Assert.Equal(Within(Invented, variable, new(from, until)), Within(part, variable, new(from, until)));
         // Soil remembers longest; three months of run-up leave less than the last printed digit.
         Assert.All(
-            Within(Weather, SoilAt18Cm, new(from, until)).Zip(Within(part, SoilAt18Cm, new(from, until))),
+            Within(Invented, SoilAt18Cm, new(from, until)).Zip(Within(part, SoilAt18Cm, new(from, until))),
             pair => Assert.Equal(pair.First, pair.Second, tolerance: 0.11));
     }
 
@@ -143,7 +142,7 @@ public class InventedSeasonTests
         using var sum = IncrementalHash.CreateHash(HashAlgorithmName.SHA256);
         Span<byte> bytes = stackalloc byte[4];
         foreach (var variable in Enum.GetValues<WeatherVariable>())
-            foreach (double value in Weather[variable])
+            foreach (double value in Invented[variable])
             {
                 BinaryPrimitives.WriteInt32LittleEndian(bytes, (int)Math.Round(value * 100));
                 sum.AppendData(bytes);

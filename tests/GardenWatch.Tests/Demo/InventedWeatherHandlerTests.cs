@@ -3,7 +3,6 @@ using System.Text.Json;
 using GardenWatch.Agronomy.Series;
 using GardenWatch.Demo;
 using NodaTime;
-using Xunit;
 using static GardenWatch.Tests.Demo.InventedYear;
 
 namespace GardenWatch.Tests.Demo;
@@ -17,7 +16,7 @@ public sealed class InventedWeatherHandlerTests : IDisposable
     private const string Manner = "&timeformat=unixtime&wind_speed_unit=ms&timezone=GMT";
 
     private static readonly Instant Now = Instant.FromUtc(NotableMornings.Year, 4, 27, 9, 41);
-    private static readonly ForecastFromTruth Forecasts = new(Weather, InventedSeason.Place, seed: 5);
+    private static readonly ForecastFromTruth Forecasts = new(Invented, InventedSeason.Place, seed: 5);
 
     private readonly InventedWeatherHandler _handler = new(Forecasts, InventedSeason.Place, () => Now);
     private readonly HttpClient _http;

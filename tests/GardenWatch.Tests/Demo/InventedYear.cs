@@ -11,7 +11,7 @@ internal static class InventedYear
     private static readonly Lazy<WeatherSeries> Made = new(() => InventedSeason.Between(
         NotableMornings.Seed, Instant.FromUtc(NotableMornings.Year - 1, 11, 1, 0, 0), Instant.FromUtc(NotableMornings.Year + 1, 1, 31, 0, 0)));
 
-    public static WeatherSeries Weather => Made.Value;
+    public static WeatherSeries Invented => Made.Value;
 
     public static LocalCalendar Calendar { get; } =
         new(DateTimeZoneProviders.Tzdb[InventedSeason.ZoneId], InventedSeason.Place);
@@ -21,9 +21,9 @@ internal static class InventedYear
 
     public static IEnumerable<LocalDate> DatesOf(int month) => Dates.Where(date => date.Month == month);
 
-    public static double[] OfDay(WeatherVariable variable, LocalDate date) => Within(Weather, variable, Calendar.DayOf(date));
+    public static double[] OfDay(WeatherVariable variable, LocalDate date) => Within(Invented, variable, Calendar.DayOf(date));
 
-    public static double[] OfNight(WeatherVariable variable, LocalDate date) => Within(Weather, variable, Calendar.NightOf(date));
+    public static double[] OfNight(WeatherVariable variable, LocalDate date) => Within(Invented, variable, Calendar.NightOf(date));
 
     public static double[] Within(WeatherSeries series, WeatherVariable variable, Interval interval)
     {

@@ -1,7 +1,6 @@
 using GardenWatch.Agronomy.Series;
 using GardenWatch.Demo;
 using NodaTime;
-using Xunit;
 using static GardenWatch.Tests.Demo.InventedYear;
 using static GardenWatch.Agronomy.Series.WeatherVariable;
 
@@ -76,7 +75,7 @@ public class NotableMorningsTests
     [Fact]
     public void The_forecast_of_each_morning_tells_its_story_too()
     {
-        var forecasts = new ForecastFromTruth(Weather, InventedSeason.Place, NotableMornings.ForecastSeed);
+        var forecasts = new ForecastFromTruth(Invented, InventedSeason.Place, NotableMornings.ForecastSeed);
         double[] Said(NotableMorning morning, WeatherVariable variable, Interval hours) =>
             Within(forecasts.IssuedAt(Calendar.At(morning.Date, new(6, 0)), pastDays: 1, forecastDays: 3), variable, hours);
         double[] SaidOfDay(NotableMorning morning, WeatherVariable variable)

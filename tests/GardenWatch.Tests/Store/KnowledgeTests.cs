@@ -1,3 +1,5 @@
+using System.Collections.Immutable;
+using GardenWatch.Planning.Agendas;
 using GardenWatch.Planning.Journals;
 using GardenWatch.Store;
 using Microsoft.Data.Sqlite;
@@ -145,11 +147,35 @@ public sealed class KnowledgeTests : StoreCase
     public void The_last_word_on_each_job_is_the_last_by_then()
     {
         using var store = Open();
-        store.LastSaid.Add("quarry-lane", [new("job 1", "waiting", Morning), new("job 2", "now", Morning)]);
-        store.LastSaid.Add("quarry-lane", [new("job 1", "now", Morning + Hour)]);
+        var (first, second) = (new LocalDate(2027, 4, 20), new LocalDate(2027, 4, 21));
+        Tell(store, first, Morning, ("job 1", Standing.Waiting, null), ("job 2", Standing.Now, -1.5));
+        Tell(store, second, Morning + Hour, ("job 1", Standing.Now, 2));
 
-        Assert.Equal(["waiting", "now"], store.LastSaid.AsOf("quarry-lane", Morning).Select(said => said.Standing));
-        Assert.Equal(["now", "now"], store.LastSaid.AsOf("quarry-lane", Morning + Hour).Select(said => said.Standing));
+        var before = store.LastSaid.AsOf("quarry-lane", Morning).Jobs;
+        Assert.Equal(new Said(first, first, Standing.Waiting, null), before["job 1"]);
+        Assert.Equal(new Said(first, first, Standing.Now, -1.5), before["job 2"]);
+        var after = store.LastSaid.AsOf("quarry-lane", Morning + Hour);
+        Assert.Equal(new Said(first, second, Standing.Now, 2), after.Jobs["job 1"]);
+        Assert.Equal("up", after.Stages["radish.1"]);
+    }
+
+    [Fact]
+    public void What_a_message_tells_is_kept_only_with_the_message()
+    {
+        using var store = Open();
+        Tell(store, new(2027, 4, 20), Morning, ("job 1", Standing.Waiting, null));
+        // The same digest once more: nothing is added, neither the message nor what it tells.
+        Tell(store, new(2027, 4, 20), Morning + Hour, ("job 1", Standing.Now, null));
+
+        Assert.Equal(Standing.Waiting, store.LastSaid.AsOf("quarry-lane", Morning + Hour).Jobs["job 1"].Standing);
+    }
+
+    private static void Tell(GardenStore store, LocalDate on, Instant at, params (string Job, Standing Standing, double? Value)[] jobs)
+    {
+        var said = new LastSaid(
+            jobs.ToImmutableDictionary(job => job.Job, job => new Said(on, on, job.Standing, job.Value)),
+            ImmutableDictionary<string, string>.Empty.Add("radish.1", "up"));
+        store.Outbox.Add([Digest(date: StoreText.Of(on)) with { CreatedAt = at }], new ToldToday("quarry-lane", said, on, at));
     }
 
     [Fact]
@@ -159,8 +185,11 @@ public sealed class KnowledgeTests : StoreCase
         var ahead = Morning + Duration.FromDays(2);
         AddPull(store, ahead, [1]);
         store.Journal.Add("quarry-lane", new JournalEntry(EntryKind.Note, new(2027, 4, 23), ahead, null, null, null, "from the future"));
-        store.LastSaid.Add("quarry-lane", [new("job 1", "now", ahead)]);
-        store.Outbox.Add(Digest(date: "2027-04-23") with { CreatedAt = ahead, ExpiresAt = ahead + Hour });
+        store.Outbox.Add(
+            [Digest(date: "2027-04-23") with { CreatedAt = ahead, ExpiresAt = ahead + Hour }],
+            new ToldToday("quarry-lane", new(
+                ImmutableDictionary<string, Said>.Empty.Add("job 1", new(new(2027, 4, 23), new(2027, 4, 23), Standing.Now, null)),
+                ImmutableDictionary<string, string>.Empty), new(2027, 4, 23), ahead));
         store.Ledger.Mark("quarry-lane", LedgerTable.EveningLook, new(2027, 4, 23), ahead);
         AddPull(store, Morning, [2]);
         Assert.Equal(ahead, store.NewestFact());
@@ -173,7 +202,7 @@ public sealed class KnowledgeTests : StoreCase
         Assert.Equal(Morning, Assert.Single(store.Pulls.AsOf("lexington", then)).FetchedAt);
         Assert.Equal(Morning, store.Pulls.NewestByPlace("forecast", then)["lexington"]);
         Assert.Empty(store.Journal.AsOf("quarry-lane", then));
-        Assert.Empty(store.LastSaid.AsOf("quarry-lane", then));
+        Assert.Empty(store.LastSaid.AsOf("quarry-lane", then).Jobs);
         Assert.Empty(store.Ledger.Since(new(2027, 4, 23), then));
         Assert.Empty(store.Outbox.Due(then));
         Assert.True(store.Outbox.Add(Digest(date: "2027-04-23")).IsWritten);

@@ -1,6 +1,5 @@
 using GardenWatch.Agronomy.Series;
 using NodaTime;
-using Xunit;
 
 namespace GardenWatch.Trial.Observed;
 

@@ -2,7 +2,6 @@ using GardenWatch.Agronomy.Series;
 using GardenWatch.Trial.Observed;
 using GardenWatch.Trial.Score;
 using NodaTime;
-using Xunit;
 
 namespace GardenWatch.Trial.Play;
 

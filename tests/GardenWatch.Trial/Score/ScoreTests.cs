@@ -3,7 +3,6 @@ using GardenWatch.Agronomy.Series;
 using GardenWatch.Demo;
 using GardenWatch.Trial.Play;
 using NodaTime;
-using Xunit;
 
 namespace GardenWatch.Trial.Score;
 
