@@ -27,7 +27,7 @@ internal sealed class DigestOpening
         _others = [.. now.Skip(1)];
         bool frostIsSaid = _first is { Protects: true, Kind: JobKind.Cover or JobKind.Protect or JobKind.Vent };
         _ahead = Words.DoubtInBrief(agenda) ?? weather.InBrief(agenda.Week, frostIsSaid);
-        _todaySky = weather.Sentence(agenda.Week);
+        _todaySky = weather.Sentence(agenda.Week, frostIsSaid);
         Headline = _first is null ? "Nothing to do today" : Headlined(_first, lines);
         Subject = SubjectOf(lines);
         Lead = LeadOf();

@@ -64,7 +64,14 @@ internal sealed class DigestSections(
         var beds = agenda.Beds.Select(bed => (bed.Name, Text: SaidOf(bed))).Where(bed => bed.Text.Length > 0).Take(room.Lines).ToArray();
         if (beds.Length == 0)
             return null;
-        var rows = beds.Select(bed => (Row)new SayingRow(Words.FirstUpper(Plain.OneLine(bed.Name, Plain.NameLength)), bed.Text)).ToList();
+        // Beds that have nothing of their own to tell share a line.
+        var rows = beds.GroupBy(bed => bed.Text)
+            .Select(alike => (Row)new SayingRow(
+                alike.Count() == beds.Length && beds.Length > 1
+                    ? "All beds"
+                    : Words.FirstUpper(string.Join(", ", alike.Select(bed => Plain.OneLine(bed.Name, Plain.NameLength)))),
+                alike.Key))
+            .ToList();
         var depths = agenda.Beds.Where(bed => bed.SoilC is not null).Select(bed => bed.SoilDepthCm).OfType<double>().Distinct().ToArray();
         if (depths is [var depth])
             rows.Add(new LineRow($"Soil is taken {Speech.Length(depth / 100)} down."));

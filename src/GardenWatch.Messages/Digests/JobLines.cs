@@ -22,7 +22,7 @@ internal sealed class JobLines(Words words)
     public string? When(Job job) => job switch
     {
         { ActBy: { } hour } => words.By(hour),
-        { Best: { } best } => words.During(best),
+        { Best: { } best } => words.DuringDay(best, job.Windows),
         { Windows: [var first, ..] } => words.During(first),
         { Standing: Standing.Now } => "any hour",
         _ => Likely(job) is { } dates ? Words.Likely(dates) : null,
@@ -34,7 +34,7 @@ internal sealed class JobLines(Words words)
         var paragraphs = ImmutableArray.CreateBuilder<Paragraph>();
         Add(Voice.Evidence, job.Standing == Standing.Waiting ? Needs(job) : Evidence(job));
         string how = Words.HowTo(job.How, job.Minutes) ?? "";
-        if (job.UndoAt is { } undo)
+        if (job.UndoAt is { } undo && !job.Reasons.Any(reason => reason.Code == "undo"))
             Add(Voice.Evidence, $"{how} {words.Undone(job.Kind, undo)}".TrimStart());
         else
             Add(Voice.Advice, how);

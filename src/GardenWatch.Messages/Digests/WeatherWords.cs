@@ -65,11 +65,12 @@ internal sealed class WeatherWords(Words words)
     }
 
     /// <summary>For a quiet morning: today in a sentence, and a frost that is coming.</summary>
-    public string? Sentence(IReadOnlyList<DayAhead> week)
+    /// <param name="frostIsSaid">Tonight's frost heads the message; its numbers stand with the job.</param>
+    public string? Sentence(IReadOnlyList<DayAhead> week, bool frostIsSaid)
     {
         if (week.Count == 0 || week[0].Date != words.Today)
             return null;
-        string today = Words.Sentence(Sky(week[0]));
+        string today = Words.Sentence(Sky(frostIsSaid ? week[0] with { LowC = null, LeafLowC = null, FrostChance = null } : week[0]));
         var frost = week.Skip(1).FirstOrDefault(HasFrost);
         return frost is null ? today : $"{today} {Words.Sentence(Frost(frost, words.On(frost.Date) + " night"))}";
     }

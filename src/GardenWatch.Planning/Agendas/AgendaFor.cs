@@ -59,21 +59,24 @@ public sealed partial record Agenda
         };
     }
 
-    /// <summary>A cover that is wanted again tonight need not come off on a cool day.</summary>
+    /// <summary>
+    /// A cover that is wanted again tonight need not come off on a cool day, nor for the few hours of an evening.
+    /// </summary>
     private static void LeaveCoveredBetweenFrosts(List<Job> jobs, GardenWeather weather, LocalDate today)
     {
         double? high = weather.Place.Highest(BedMeasure.Air, weather.Calendar.DayOf(today));
-        if (high is not < FrostJobs.CoolDayHighC)
-            return;
         foreach (var uncover in jobs.Where(job => job.Kind == JobKind.Uncover).ToList())
         {
+            bool evening = !(uncover.Best is { } best && weather.Calendar.TimeOf(best.From) < FrostJobs.TooLateToUncover);
+            if (!(high < (evening ? FrostJobs.TooHotUnderCoverC : FrostJobs.CoolDayHighC)))
+                continue;
             int cover = jobs.FindIndex(job => job.Kind == JobKind.Cover && job.SubjectId == uncover.SubjectId && job.Standing == Standing.Now);
             if (cover < 0)
                 continue;
             jobs[cover] = jobs[cover] with
             {
                 Reasons = jobs[cover].Reasons.Insert(1, new("stays-on", ImmutableDictionary<string, double>.Empty,
-                    $"What you laid may stay on: the day is cool ({weather.Speech.Temperature(high.Value)}) and the night cold again. Look at the edges.")),
+                    $"What you laid yesterday may stay on: {weather.Speech.Temperature(high.Value)} by day, and the night is cold again. Look at the edges, and give air at the sides if the sun is strong.")),
             };
             jobs.Remove(uncover);
         }

@@ -24,6 +24,10 @@ internal sealed class FrostJobs(Plan plan, GardenWeather weather, WeatherNews ne
     private static readonly Quantity StaleMargin = new(2, Dimension.TemperatureDifference);
     /// <summary>On a day that stays under this a cover may lie on till the next night. Common practice (CSU GardenNotes 722).</summary>
     public const double CoolDayHighC = 16;
+    /// <summary>On a day that gets this warm it must come off, or be open at the sides. Common practice.</summary>
+    public const double TooHotUnderCoverC = 22;
+    /// <summary>Taking it off after this hour to lay it again at dusk is work for nothing.</summary>
+    public static readonly LocalTime TooLateToUncover = new(14, 0);
     // With nothing known of tonight, lows of the last nights above this make a frost on the leaf unlikely: the ground
     // minimum of cold nights lay at most 7.4 K under the screen's at De Bilt, 1980 to 2019.
     private const double MildNightsC = 10;
@@ -84,7 +88,6 @@ internal sealed class FrostJobs(Plan plan, GardenWeather weather, WeatherNews ne
             Minutes = wanted.Minutes,
             Windows = windows,
             Best = windows.IsEmpty ? null : windows[0],
-            UndoAt = from,
             Reasons = [new("warm-enough", Values(("airC", UncoverAirC)),
                 $"The air is over {weather.Speech.Temperature(UncoverAirC)} from about {weather.Speech.Hour(from)}; light and bees must get in.")],
         };
@@ -122,6 +125,7 @@ internal sealed class FrostJobs(Plan plan, GardenWeather weather, WeatherNews ne
         var bed = weather.BedOf(wanted);
         var limitReached = look.Leaf is null ? (Instant?)null : bed.FirstAtOrBelow(BedMeasure.Leaf, look.LimitC, Instant.Max(look.Night.Start, asOf), look.Night.End);
         var actBy = ActBy(look, limitReached);
+        actBy = actBy with { At = QuarterBefore(actBy.At) };
         var undo = WarmAt(bed, look.Night.Start + Duration.FromHours(4), look.Night.End + Duration.FromHours(8));
         var reasons = ImmutableArray.CreateBuilder<Reason>();
         if (news.State != WeatherState.Fresh)
@@ -130,7 +134,7 @@ internal sealed class FrostJobs(Plan plan, GardenWeather weather, WeatherNews ne
             reasons.Add(new("unknown-night", Values(), "Frost can't be judged for this night: the forecast has gaps. Cover if the evening is clear and still."));
         else
             reasons.Add(FrostReason(wanted, look, bed));
-        if (Covering(wanted.Bed, look, bed) is { } covering)
+        if (Covering(wanted.Bed, look) is { } covering)
             reasons.Add(covering);
         if (lastNight > look.Date)
             reasons.Add(new("more-nights", Values(), $"The nights until {Speech.DayFrom(_today, lastNight)} are as cold; on a cool day it may stay on between them."));
@@ -216,7 +220,7 @@ internal sealed class FrostJobs(Plan plan, GardenWeather weather, WeatherNews ne
     private static string PocketWords(Bed? bed) => bed?.FrostPocket.Kelvins > 0 ? " and the bed's low place" : "";
 
     /// <summary>What the gardener's cover is worth tonight. Cautious figures: FAO 10, vol. 1, ch. 6; CSU GardenNotes 722.</summary>
-    private Reason? Covering(Bed? bed, NightLook look, BedHours hours)
+    private Reason? Covering(Bed? bed, NightLook look)
     {
         if (bed is null)
             return null;
@@ -236,8 +240,13 @@ internal sealed class FrostJobs(Plan plan, GardenWeather weather, WeatherNews ne
         if (at is not { } cover)
             return null;
         string worth = $"{cover.Word} is worth about {speech.Difference(cover.Worth)}";
-        bool enough = look.Leaf is { } leaf && leaf.Celsius + cover.Worth >= look.LimitC;
-        return new("cover-worth", Values(("worthK", cover.Worth)), enough ? $"{worth}." : $"{worth}: use two layers.");
+        // Two layers are not worth twice one; what is colder still takes the plants that are not moved or picked.
+        double kept = (look.Leaf?.Celsius ?? look.LimitC) + cover.Worth;
+        string advice =
+            kept >= look.LimitC ? ""
+            : kept + cover.Worth / 2 >= 0 ? ": use two layers"
+            : ": even two layers may not be enough, so pick what is ripe and bring in what can be lifted";
+        return new("cover-worth", Values(("worthK", cover.Worth)), $"{worth}{advice}.");
     }
 
     /// <summary>
@@ -296,6 +305,9 @@ internal sealed class FrostJobs(Plan plan, GardenWeather weather, WeatherNews ne
     private string StaleSentence() => news.State == WeatherState.Missing
         ? "There is no forecast to go by: cover if the evening is clear and still."
         : $"The forecast is {Speech.Counted(Math.Round(news.Age!.Value.TotalHours), "hour")} old, so {weather.Speech.Difference(StaleMargin.Value)} of doubt is taken off its low.";
+
+    private static Instant QuarterBefore(Instant instant) =>
+        Instant.FromUnixTimeSeconds(instant.ToUnixTimeSeconds() / 900 * 900);
 
     private static Instant Whole(Instant instant) =>
         Instant.FromUnixTimeSeconds((long)Math.Ceiling(instant.ToUnixTimeSeconds() / 1800.0) * 1800);

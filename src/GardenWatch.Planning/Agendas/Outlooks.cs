@@ -100,6 +100,7 @@ internal static class SowingOutlooks
 internal static class BedOutlooks
 {
     private const double SoilDepthMetres = 0.05;
+    private const double TraceMm = 0.2;
 
     public static ImmutableArray<BedOutlook> Of(Plan plan, GardenWeather weather, Instant asOf) =>
         [.. plan.Beds.Select(bed => OutlookOf(bed, weather, asOf))];
@@ -113,9 +114,10 @@ internal static class BedOutlooks
         {
             (null, null) => null,
             ({ } s, null) => $"soil {speech.Temperature(s)}.",
-            (null, { } r) => $"{speech.Water(r)} of rain in 7 days.",
-            ({ } s, { } r) => $"soil {speech.Temperature(s)}. {speech.Water(r)} of rain in 7 days.",
+            (null, { } r) => $"{Fallen(r)} in 7 days.",
+            ({ } s, { } r) => $"soil {speech.Temperature(s)}. {Fallen(r)} in 7 days.",
         };
+        string Fallen(double mm) => mm < TraceMm ? "No rain" : $"{speech.Water(mm)} of rain";
         return new(bed.Id, bed.Name, soil, soil is null ? null : SoilDepthMetres * 100, rain, null, null, sentence);
     }
 

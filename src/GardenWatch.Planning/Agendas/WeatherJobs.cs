@@ -1,5 +1,6 @@
 using System.Collections.Immutable;
 using GardenWatch.Planning.Conditions;
+using GardenWatch.Planning.Crops;
 using GardenWatch.Planning.Plans;
 using GardenWatch.Planning.Quantities;
 using NodaTime;
@@ -39,7 +40,21 @@ internal sealed class WeatherJobs(Plan plan, GardenWeather weather, LastSaid las
 
         if (standing == Standing.Waiting && !withheld && WontCome(wanted) is { } byHand)
             return Described(wanted, scene, Standing.Now, SlotsToday(), best: null) with { Reasons = [byHand] };
-        return Described(wanted, scene, standing, windows, windows.IsEmpty ? null : windows[0]);
+        return Described(wanted, scene, standing, windows, BestOf(wanted, windows));
+    }
+
+    /// <summary>
+    /// The earliest, since weather holds best near by. Young plants are set out in the evening of the same day if they can
+    /// be: a night to recover in before the sun (transplanting advice of the University of Maryland and others).
+    /// </summary>
+    private Window? BestOf(Wanted wanted, ImmutableArray<Window> windows)
+    {
+        if (windows.IsEmpty)
+            return null;
+        var date = weather.Calendar.DateOf(windows[0].From);
+        return wanted.Id.Kind == JobKind.SetOut
+            ? windows.Last(window => weather.Calendar.DateOf(window.From) == date)
+            : windows[0];
     }
 
     private ImmutableArray<Window> WindowsOf(Wanted wanted, Scene scene)

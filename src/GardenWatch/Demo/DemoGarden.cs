@@ -26,6 +26,7 @@ internal sealed class DemoGarden : IDisposable
     private readonly House _house;
     private readonly Plan _plan;
     private readonly GardenPlace _place;
+    private LocalDate? _livedUntil;
 
     /// <param name="folder">Empty; gets the plan, the records and the mail.</param>
     public DemoGarden(string folder)
@@ -70,8 +71,7 @@ internal sealed class DemoGarden : IDisposable
     /// <summary>The mail of a morning, as it lies in the folder; null when none came.</summary>
     public async Task<(string File, MimeMessage Mail)?> Morning(NotableMorning morning, CancellationToken ct)
     {
-        if (morning == NotableMornings.NoWeather)
-            await Knock(LastAnswerBeforeOutage, ct).ConfigureAwait(false);
+        await LiveUntil(morning.Date, ct).ConfigureAwait(false);
         var before = MailFiles();
         _weather.IsDown = morning == NotableMornings.NoWeather;
         await Knock(_place.Calendar.At(morning.Date, new LocalTime(6, 0)), ct).ConfigureAwait(false);
@@ -80,13 +80,28 @@ internal sealed class DemoGarden : IDisposable
         return file is null ? null : (file, await MimeMessage.LoadAsync(file, ct).ConfigureAwait(false));
     }
 
+    /// <summary>The mornings between the notable ones: weather comes in, and what suits is done. Their mail is left unwritten.</summary>
+    private async Task LiveUntil(LocalDate until, CancellationToken ct)
+    {
+        var outage = NotableMornings.ServiceDown;
+        for (var date = _livedUntil ?? until.PlusDays(-1); date < until; date = date.PlusDays(1))
+        {
+            _clock.Now = _place.Calendar.At(date, new LocalTime(6, 0));
+            if (!outage.Contains(_clock.Now))
+                await _house.Pulls.Run(_place, _ => true, ct).ConfigureAwait(false);
+            AnswerAll(date, but: JobKind.Spread);
+        }
+        _livedUntil = until.PlusDays(1);
+    }
+
     /// <summary>The gardener does what the morning asked for, and says so in the evening.</summary>
-    public void AnswerAll(LocalDate date)
+    /// <param name="but">A kind of job that is left for another day.</param>
+    public void AnswerAll(LocalDate date, JobKind? but = null)
     {
         var evening = _place.Calendar.At(date, new LocalTime(20, 0));
         _clock.Now = evening;
         var asked = _house.Mornings.AgendaOf(_plan, _place, _place.Calendar.At(date, new LocalTime(6, 0)));
-        foreach (var job in asked.Jobs.Where(job => job.Standing == Standing.Now))
+        foreach (var job in asked.Jobs.Where(job => job.Standing == Standing.Now && job.Kind != but))
             _store.Journal.Add(_plan.GardenId, new JournalEntry(EntryKind.Done, date, evening, job.Id, job.SubjectId, null, null));
     }
 
@@ -95,8 +110,6 @@ internal sealed class DemoGarden : IDisposable
         _house.Dispose();
         _store.Dispose();
     }
-
-    private static Instant LastAnswerBeforeOutage => NotableMornings.ServiceDown.Start - Duration.FromMinutes(30);
 
     private async Task Knock(Instant at, CancellationToken ct)
     {

@@ -47,7 +47,7 @@ public static class NotableMornings
 
     public static ImmutableArray<Shape> Shapes { get; } =
     [
-        new(new(At(LateFrost.Date, 16), At(LateFrost.Date.PlusDays(1), 10)), AirKelvins: -5.8, DewBelowAirKelvins: 7, Cloud: 4, Wind: 1),
+        new(new(At(LateFrost.Date, 16), At(LateFrost.Date.PlusDays(1), 10)), AirKelvins: -3.4, DewBelowAirKelvins: 7, Cloud: 4, Wind: 1),
         new(new(At(WarmSoil.Date.PlusDays(-10), 0), At(WarmSoil.Date.PlusDays(-2), 0)), AirKelvins: -3, DewBelowAirKelvins: 4, Cloud: 70, Wind: 3, Firmness: 0.65),
         new(new(At(WarmSoil.Date.PlusDays(-1), 0), At(WarmSoil.Date.PlusDays(6), 12)), AirKelvins: 2, DewBelowAirKelvins: 4, Cloud: 50, Wind: 2.5, Firmness: 0.65),
         new(new(At(RainForGranules.Date.PlusDays(-2), 0), At(RainForGranules.Date.PlusDays(1), 12)), AirKelvins: 0, DewBelowAirKelvins: 4, Cloud: 55,
