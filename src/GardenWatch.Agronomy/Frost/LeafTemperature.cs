@@ -32,8 +32,9 @@ public static class LeafTemperature
     /// <summary>°C of the leaf at each stamp; NaN only where the air itself is not known.</summary>
     /// <param name="frostPocket">The bed's extra cold on a clear, still night, as for <see cref="BedAir"/>.</param>
     /// <param name="underGlass">
-    /// In a frame, tunnel, greenhouse or on a sill the pane faces the sky instead of the leaf: the leaf is then as warm as
-    /// the bed's air outside. No gain is credited to an unheated house, since thin film may be no warmer than outdoors.
+    /// In a frame, tunnel or greenhouse the pane faces the sky instead of the leaf: the leaf is then as warm as the bed's
+    /// air outside. No gain is credited to an unheated house, since thin film may be no warmer than outdoors. A plant on a
+    /// sill indoors has the room's warmth and is not to be asked for here.
     /// </param>
     public static double[] Hourly(
         WeatherSeries weather, GeoPosition place, TemperatureDifference frostPocket, bool underGlass = false)
@@ -52,7 +53,7 @@ public static class LeafTemperature
     }
 
     /// <summary>Kelvins by which the leaf is colder than the air around it.</summary>
-    private static double Allowance(in SkyBalance sky, double airC)
+    internal static double Allowance(in SkyBalance sky, double airC)
     {
         double loss = BedAir.NetLossWatts(sky);
         if (!(loss > 0))
