@@ -3,7 +3,10 @@ namespace GardenWatch.Agronomy.Soil;
 /// <summary>What lies on the soil.</summary>
 public enum SoilCover
 {
+    /// <summary>Nobody's ground: dries out between rains and gets hot then.</summary>
     Bare,
+    /// <summary>Open soil of a bed that somebody keeps: watered when it dries, leaves over part of it.</summary>
+    Tended,
     /// <summary>Short turf, as at weather stations.</summary>
     Grass,
     /// <summary>Straw or hay, about five centimetres.</summary>
@@ -32,4 +35,6 @@ public enum SoilPlace
 public sealed record SoilSurface(SoilCover Cover, SoilRoof Roof = SoilRoof.Open, SoilPlace Place = SoilPlace.Ground)
 {
     public static SoilSurface BareGround { get; } = new(SoilCover.Bare);
+
+    public static SoilSurface TendedGround { get; } = new(SoilCover.Tended);
 }

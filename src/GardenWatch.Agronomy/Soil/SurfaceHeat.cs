@@ -39,6 +39,8 @@ internal sealed class SurfaceHeat
         (_albedo, _wetness, _skyShare, ConductanceToSoil) = surface.Cover switch
         {
             SoilCover.Bare => (0.20, 0.60, 1.0, double.PositiveInfinity),
+            // As bare ground that never dries out for long; by judgement.
+            SoilCover.Tended => (0.20, 0.60, 1.0, double.PositiveInfinity),
             SoilCover.Grass => (0.23, 0.85, 0.0, 8.0),
             SoilCover.Straw => (0.30, 0.75, 0.5, 1.2),
             SoilCover.OrganicMulch => (0.20, 0.75, 0.5, 3.0),

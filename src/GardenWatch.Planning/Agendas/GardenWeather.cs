@@ -94,18 +94,18 @@ internal sealed class GardenWeather
     /// </summary>
     private static double HalfwayToService(WeatherSeries series, GeoPosition place, Instant asOf)
     {
-        double[] model = SoilTemperature.Hourly(series, place, ServiceSoilMetres, SoilSurface.BareGround);
+        double[] model = SoilTemperature.Hourly(series, place, ServiceSoilMetres, SoilSurface.TendedGround);
         return SoilTemperature.ServiceOffset(series, model, WeatherVariable.SoilAt6Cm, asOf) is { } offset ? offset.Kelvins / 2 : 0;
     }
 
-    private static SoilSurface SurfaceOf(Bed? bed) => bed is null ? SoilSurface.BareGround : new(
+    private static SoilSurface SurfaceOf(Bed? bed) => bed is null ? SoilSurface.TendedGround : new(
         bed.Mulch switch
         {
             Mulch.Straw or Mulch.Grass => SoilCover.Straw,
             Mulch.WoodChips or Mulch.Compost or Mulch.Leaves => SoilCover.OrganicMulch,
             Mulch.BlackFilm => SoilCover.BlackFilm,
             Mulch.ClearFilm => SoilCover.ClearFilm,
-            _ => SoilCover.Bare,
+            _ => SoilCover.Tended,
         },
         bed.Over switch
         {
