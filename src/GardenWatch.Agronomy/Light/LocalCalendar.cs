@@ -55,7 +55,8 @@ public sealed class LocalCalendar(DateTimeZone zone, GeoPosition place)
     public (LocalDate Date, Interval Night) TonightAt(Instant instant)
     {
         var today = DateOf(instant);
-        var running = NightOf(today.PlusDays(-1));
-        return instant < running.End ? (today.PlusDays(-1), running) : (today, NightOf(today));
+        var before = Exists(today.PlusDays(-1)) ? today.PlusDays(-1) : today.PlusDays(-2);
+        var running = NightOf(before);
+        return instant < running.End ? (before, running) : (today, NightOf(today));
     }
 }
