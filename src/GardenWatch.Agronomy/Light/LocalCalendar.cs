@@ -1,3 +1,4 @@
+using System.Collections.Concurrent;
 using GardenWatch.Agronomy.Quantities;
 using NodaTime;
 
@@ -10,6 +11,10 @@ public sealed class LocalCalendar(DateTimeZone zone, GeoPosition place)
     private static readonly LocalTime PolarDusk = new(18, 0);
     private static readonly LocalTime PolarMorning = new(9, 0);
 
+    private const int NightsKept = 4096;
+
+    private readonly ConcurrentDictionary<LocalDate, Interval> _nights = new();
+
     public DateTimeZone Zone { get; } = zone;
 
     public GeoPosition Place { get; } = place;
@@ -21,16 +26,11 @@ public sealed class LocalCalendar(DateTimeZone zone, GeoPosition place)
     /// <summary>A repeated hour means the first; an hour that is left out moves on by the gap.</summary>
     public Instant At(LocalDate date, LocalTime time) => Zone.AtLeniently(date + time).ToInstant();
 
+    /// <summary>Empty for a date that the zone left out, such as 30 December 2011 in Samoa.</summary>
     public Interval DayOf(LocalDate date) => new(StartOf(date), StartOf(date.PlusDays(1)));
 
-    /// <summary>When a date begins. One that the zone leaves out (Apia, 30 December 2011) begins and ends with the next.</summary>
-    public Instant StartOf(LocalDate date) => StartOf(date, Zone);
-
-    internal static Instant StartOf(LocalDate date, DateTimeZone zone)
-    {
-        var midnight = zone.MapLocal(date.AtMidnight());
-        return midnight.Count == 0 ? midnight.LateInterval.Start : midnight.First().ToInstant();
-    }
+    /// <summary>When a date begins. One that the zone left out begins and ends with the next.</summary>
+    public Instant StartOf(LocalDate date) => Sun.StartOfDay(date, Zone);
 
     /// <summary>
     /// The night that begins on a date: from sunset to two hours after the next sunrise, since the lowest air often
@@ -38,14 +38,14 @@ public sealed class LocalCalendar(DateTimeZone zone, GeoPosition place)
     /// </summary>
     public Interval NightOf(LocalDate date)
     {
-        if (!Exists(date))
-            return NightOf(date.PlusDays(-1));
-        var morning = Exists(date.PlusDays(1)) ? date.PlusDays(1) : date.PlusDays(2);
-        var sunset = Sun.Course(Place, date, Zone).Set;
-        var sunrise = Sun.Course(Place, morning, Zone).Rise;
-        if (sunset is { } dusk && sunrise is { } dawn && dawn > dusk)
-            return new(dusk, dawn + WarmingAfterSunrise);
-        return new(At(date, PolarDusk), At(morning, PolarMorning));
+        if (_nights.TryGetValue(date, out var known))
+            return known;
+        // A season of mornings asks for the same nights over and over; a lifetime of them must not pile up.
+        if (_nights.Count >= NightsKept)
+            _nights.Clear();
+        var night = Night(date);
+        _nights[date] = night;
+        return night;
     }
 
     /// <summary>Zones that crossed the date line have left a date out.</summary>
@@ -55,8 +55,26 @@ public sealed class LocalCalendar(DateTimeZone zone, GeoPosition place)
     public (LocalDate Date, Interval Night) TonightAt(Instant instant)
     {
         var today = DateOf(instant);
-        var before = Exists(today.PlusDays(-1)) ? today.PlusDays(-1) : today.PlusDays(-2);
-        var running = NightOf(before);
-        return instant < running.End ? (before, running) : (today, NightOf(today));
+        var yesterday = Neighbour(today, -1);
+        var running = NightOf(yesterday);
+        return instant < running.End ? (yesterday, running) : (today, NightOf(today));
+    }
+
+    private Interval Night(LocalDate date)
+    {
+        var day = DayOf(date);
+        if (day.Duration == Duration.Zero)
+            return day;
+        var morrow = Neighbour(date, 1);
+        if (Sun.Course(Place, date, Zone).Set is { } dusk && Sun.Course(Place, morrow, Zone).Rise is { } dawn && dawn > dusk)
+            return new(dusk, dawn + WarmingAfterSunrise);
+        return new(At(date, PolarDusk), At(morrow, PolarMorning));
+    }
+
+    // The next date, to either side, that has hours.
+    private LocalDate Neighbour(LocalDate date, int step)
+    {
+        var next = date.PlusDays(step);
+        return DayOf(next).Duration == Duration.Zero ? next.PlusDays(step) : next;
     }
 }

@@ -48,6 +48,8 @@ public sealed record Job
     public string? Otherwise { get; init; }
     /// <summary>Lost if it is not done: comes first, and is never withheld for want of data.</summary>
     public bool Protects { get; init; }
+    /// <summary>The number that decided, in its dimension's own unit: the night's leaf low for a cover.</summary>
+    public double? DecidingValue { get; init; }
 }
 
 public enum WeatherState { Fresh, Stale, Missing }
@@ -76,8 +78,10 @@ public sealed record SowingOutlook
     public string? NextStage { get; init; }
     public DateInterval? Next { get; init; }
     public DateInterval? Harvest { get; init; }
-    /// <summary>One line as the digest's <i>Growing</i> says it.</summary>
+    /// <summary>One line as the digest's <i>Growing</i> says it, without the name.</summary>
     public required string Sentence { get; init; }
+    /// <summary>Something is to be told that the last message did not tell.</summary>
+    public bool Changed { get; init; }
 }
 
 /// <summary>How the ground of one bed stands.</summary>
@@ -86,7 +90,7 @@ public sealed record BedOutlook(
     double? WaterToGiveLitres, string? Sentence);
 
 /// <summary>All jobs with standings, windows and reasons, for one garden at one instant.</summary>
-public sealed record Agenda
+public sealed partial record Agenda
 {
     public required string GardenId { get; init; }
     public required string GardenName { get; init; }

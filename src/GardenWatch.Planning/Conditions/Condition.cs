@@ -65,6 +65,11 @@ public sealed record ConditionSet(
     public static ConditionSet Always { get; } = new([], [], []);
 
     public bool AsksNothing => When.IsEmpty && Unless.IsEmpty;
+
+    /// <summary>Everything asked at one instant: all of when, none of unless.</summary>
+    public Condition Whole => Unless.IsEmpty
+        ? new Condition.AllOf(When)
+        : new Condition.AllOf([.. When, new Condition.NoneOf(Unless)]);
 }
 
 /// <summary>What one evaluation tells.</summary>

@@ -1,6 +1,7 @@
 using System.Collections.Immutable;
 using GardenWatch.Agronomy.Quantities;
 using GardenWatch.Planning.Conditions;
+using GardenWatch.Planning.Quantities;
 
 namespace GardenWatch.Planning.Crops;
 
@@ -53,6 +54,9 @@ public sealed record JobTemplate
     public string? How { get; init; }
     public int? Minutes { get; init; }
     public ConditionSet Conditions { get; init; } = ConditionSet.Always;
+    /// <summary>The named numbers of the conditions with what they are when nothing is tuned.</summary>
+    public ImmutableDictionary<string, Quantity> Numbers { get; init; } =
+        ImmutableDictionary.Create<string, Quantity>(StringComparer.OrdinalIgnoreCase);
     public string? Otherwise { get; init; }
     public ImmutableArray<string> Cautions { get; init; } = [];
     /// <summary>Where the deciding numbers are from.</summary>

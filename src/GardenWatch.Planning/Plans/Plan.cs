@@ -40,8 +40,13 @@ public sealed record GardenHours(ImmutableArray<DaySlot> Weekdays, ImmutableArra
         [new(new(6, 0), new(8, 0)), new(new(17, 0), new(20, 30))],
         [new(new(8, 0), new(19, 0))]);
 
+    /// <summary>Days of the week that have hours of their own.</summary>
+    public ImmutableDictionary<IsoDayOfWeek, ImmutableArray<DaySlot>> OwnHours { get; init; } =
+        ImmutableDictionary<IsoDayOfWeek, ImmutableArray<DaySlot>>.Empty;
+
     public ImmutableArray<DaySlot> On(LocalDate date) =>
-        date.DayOfWeek is IsoDayOfWeek.Saturday or IsoDayOfWeek.Sunday ? Weekends : Weekdays;
+        OwnHours.TryGetValue(date.DayOfWeek, out var own) ? own
+        : date.DayOfWeek is IsoDayOfWeek.Saturday or IsoDayOfWeek.Sunday ? Weekends : Weekdays;
 }
 
 /// <summary>Days on which the gardener is not there, both included; a sitter gets the digest instead.</summary>
@@ -110,7 +115,7 @@ public enum Origin
     Bought,
     /// <summary><c>set out:</c> stands in its bed since.</summary>
     SetOut,
-    /// <summary><c>growing: yes</c>; nothing more is known.</summary>
+    /// <summary><c>growing: yes</c>, or <c>up:</c> with the date since when; nothing more is known.</summary>
     Growing,
 }
 

@@ -36,3 +36,24 @@ public enum Dimension
 
 /// <summary>A number with its dimension, kept in the unit named at <see cref="Dimension"/>.</summary>
 public readonly record struct Quantity(double Value, Dimension Dimension);
+
+public static class DimensionUnits
+{
+    /// <summary>The one unit in which quantities of a dimension are kept, as other programs read it.</summary>
+    public static string Unit(this Dimension dimension) => dimension switch
+    {
+        Dimension.Temperature => "°C",
+        Dimension.TemperatureDifference => "K",
+        Dimension.WaterDepth => "mm",
+        Dimension.RainRate => "mm/h",
+        Dimension.Speed => "m/s",
+        Dimension.Length => "m",
+        Dimension.Area => "m²",
+        Dimension.Volume => "L",
+        Dimension.Hours => "h",
+        Dimension.Days => "d",
+        Dimension.Warmth => "°C d",
+        Dimension.Radiation => "W/m²",
+        _ => "1",
+    };
+}

@@ -1,5 +1,4 @@
 using GardenWatch.Planning.Conditions;
-using Xunit;
 
 namespace GardenWatch.Planning.Tests.Conditions;
 

@@ -1,7 +1,6 @@
 using GardenWatch.Agronomy.Light;
 using GardenWatch.Planning.Conditions;
 using NodaTime;
-using Xunit;
 
 namespace GardenWatch.Planning.Tests.Conditions;
 

@@ -3,7 +3,6 @@ using CsCheck;
 using GardenWatch.Planning.Conditions;
 using GardenWatch.Planning.Quantities;
 using NodaTime;
-using Xunit;
 
 namespace GardenWatch.Planning.Tests.Conditions;
 

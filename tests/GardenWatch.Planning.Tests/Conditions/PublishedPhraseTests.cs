@@ -1,7 +1,6 @@
 using GardenWatch.Planning.Conditions;
 using GardenWatch.Planning.Quantities;
 using NodaTime;
-using Xunit;
 
 namespace GardenWatch.Planning.Tests.Conditions;
 

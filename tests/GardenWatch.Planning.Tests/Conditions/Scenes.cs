@@ -5,7 +5,6 @@ using GardenWatch.Agronomy.Series;
 using GardenWatch.Planning.Conditions;
 using GardenWatch.Planning.Quantities;
 using NodaTime;
-using Xunit;
 
 namespace GardenWatch.Planning.Tests.Conditions;
 

@@ -1,7 +1,6 @@
 using CsCheck;
 using GardenWatch.Planning.Conditions;
 using NodaTime;
-using Xunit;
 
 namespace GardenWatch.Planning.Tests.Conditions;
 

@@ -1,0 +1,80 @@
+using System.Collections.Immutable;
+using System.Text;
+using GardenWatch.Messages.Letters;
+using GardenWatch.Planning.Agendas;
+using GardenWatch.Planning.Journals;
+using GardenWatch.Planning.Quantities;
+using NodaTime;
+using NodaTime.Text;
+
+namespace GardenWatch.Messages.Digests;
+
+/// <summary>The agenda as the morning's message. The order is by what can't wait.</summary>
+public sealed record Digest : Letter
+{
+    private static readonly LocalDatePattern WholeDay = LocalDatePattern.CreateWithInvariantCulture("dddd d MMMM");
+
+    public required LocalDate Date { get; init; }
+
+    /// <summary>The same agenda, journal, addressee and occasion give the same digest.</summary>
+    public static Digest Of(
+        Agenda agenda, IReadOnlyList<JournalEntry> journal, Addressee addressee, DigestOccasion occasion)
+    {
+        foreach (var room in Room.Sizes[..^1])
+        {
+            var digest = Of(agenda, journal, addressee, occasion, room);
+            if (Encoding.UTF8.GetByteCount(DigestHtml.Write(digest)) <= Room.MostBytes)
+                return digest;
+        }
+        return Of(agenda, journal, addressee, occasion, Room.Sizes[^1]);
+    }
+
+    private static Digest Of(
+        Agenda agenda, IReadOnlyList<JournalEntry> journal, Addressee addressee, DigestOccasion occasion, Room room)
+    {
+        var words = new Words(new Speech(addressee.Units, agenda.Zone), agenda.Date, agenda.AsOf);
+        var weather = new WeatherWords(words);
+        var jobs = new JobLines(words);
+        var opening = new DigestOpening(agenda, occasion, words, weather, jobs);
+        return new Digest
+        {
+            GardenId = agenda.GardenId,
+            GardenName = NameOf(agenda),
+            Date = agenda.Date,
+            Zone = agenda.Zone,
+            Heading = HeadingOf(agenda, ""),
+            Subject = opening.Subject,
+            Headline = opening.Headline,
+            Lead = opening.Lead,
+            Sections = new DigestSections(agenda, journal, occasion, words, weather, jobs, room).All(opening.IsQuiet),
+            Foot = FootOf(agenda, words, occasion.AnswerAddress),
+            Numbers = jobs.Numbers,
+            AnswerAddress = occasion.AnswerAddress,
+        };
+    }
+
+    /// <summary>Stages to keep, so that the next digest can say what changed.</summary>
+    public static ImmutableDictionary<string, string> StagesOf(Agenda agenda) =>
+        agenda.Sowings.ToImmutableDictionary(sowing => sowing.Id, sowing => sowing.Stage);
+
+    internal static string NameOf(Agenda agenda) => Plain.OneLine(agenda.GardenName, Plain.NameLength);
+
+    internal static string HeadingOf(Agenda agenda, string hour) =>
+        $"{NameOf(agenda)}, {WholeDay.Format(agenda.Date)}{hour}";
+
+    /// <summary>Where the weather is from and how old, how to answer, and what comes before our advice.</summary>
+    internal static ImmutableArray<FootLine> FootOf(Agenda agenda, Words words, string? answerAddress)
+    {
+        const string service = "Open-Meteo.com", licence = "CC\u00A0BY\u00A04.0";
+        string credit = $"{service} ({licence})";
+        string weather = agenda.Weather.FetchedAt is { } fetched
+            ? $"Weather of {words.OnDay(fetched)} from {credit}, {Words.Age(agenda.Weather.Age ?? agenda.AsOf - fetched)} old."
+            : $"No weather has come yet from {credit}.";
+        return
+        [
+            new(weather, [(service, "https://open-meteo.com/"), (licence, "https://creativecommons.org/licenses/by/4.0/")]),
+            new(answerAddress is null ? Words.ByCommand : Words.ByReply),
+            new(Words.LabelFirst),
+        ];
+    }
+}

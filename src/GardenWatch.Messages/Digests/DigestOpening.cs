@@ -1,0 +1,99 @@
+using GardenWatch.Messages.Letters;
+using GardenWatch.Planning.Agendas;
+using GardenWatch.Planning.Crops;
+using GardenWatch.Planning.Quantities;
+
+namespace GardenWatch.Messages.Digests;
+
+/// <summary>Subject, headline and lead: the one deed, then the rest of the day.</summary>
+internal sealed class DigestOpening
+{
+    /// <summary>What a phone shows of a subject: the day and the deed stand within it.</summary>
+    public const int SubjectSeen = 60;
+
+    private readonly Agenda _agenda;
+    private readonly DigestOccasion _occasion;
+    private readonly Words _words;
+    private readonly Job? _first;
+    private readonly Job[] _others;
+    private readonly string? _ahead;
+    private readonly string? _todaySky;
+
+    public DigestOpening(Agenda agenda, DigestOccasion occasion, Words words, WeatherWords weather, JobLines lines)
+    {
+        (_agenda, _occasion, _words) = (agenda, occasion, words);
+        Job[] now = [.. agenda.Jobs.Where(job => job.Standing == Standing.Now).OrderByDescending(job => job.Protects)];
+        _first = now.FirstOrDefault();
+        _others = [.. now.Skip(1)];
+        bool frostIsSaid = _first is { Protects: true, Kind: JobKind.Cover or JobKind.Protect or JobKind.Vent };
+        _ahead = Words.DoubtInBrief(agenda) ?? weather.InBrief(agenda.Week, frostIsSaid);
+        _todaySky = weather.Sentence(agenda.Week, frostIsSaid);
+        Headline = _first is null ? "Nothing to do today" : Headlined(_first, lines);
+        Subject = SubjectOf(lines);
+        Lead = LeadOf();
+    }
+
+    public bool IsQuiet => _first is null;
+
+    public string Headline { get; }
+
+    public string Subject { get; }
+
+    public string Lead { get; }
+
+    private static string Headlined(Job job, JobLines lines) =>
+        job.ActBy is null ? JobLines.Deed(job) : $"{JobLines.Deed(job)} {lines.When(job)}";
+
+    /// <summary>"Tue 21 April: cover the tomatoes by 7:30 pm, 3 more jobs, rain on Thursday".</summary>
+    private string SubjectOf(JobLines lines)
+    {
+        string day = Speech.Day(_agenda.Date) + ": ";
+        string deed = "nothing to do";
+        if (_first is not null)
+        {
+            string by = _first.ActBy is null ? "" : " " + lines.When(_first);
+            deed = Plain.Cut(Words.FirstLower(JobLines.Deed(_first)), SubjectSeen - 1 - day.Length - by.Length) + by;
+        }
+        string more = _others.Length == 0 ? "" : $", {_others.Length} more job{(_others.Length == 1 ? "" : "s")}";
+        string ahead = _ahead is null ? "" : ", " + _ahead;
+        return (day + deed + more + ahead).Replace('\u00A0', ' ');
+    }
+
+    private string LeadOf()
+    {
+        var said = new List<string>();
+        if (_occasion.DueAt is { } due)
+            said.Add($"This digest is late; it was due at {_words.OnDay(due)}.");
+        if (_occasion.Skipped is { } skipped)
+            said.Add(skipped.Length == 1
+                ? $"The last one, of {Speech.Day(skipped.Start)}, was skipped: it could not be sent before noon."
+                : $"Those of {Speech.Dates(skipped.Start, skipped.End)} were skipped: they could not be sent before noon.");
+        if (WeatherDoubt() is { } doubt)
+            said.Add(doubt);
+        if (IsQuiet)
+            said.Add(_todaySky ?? "");
+        else
+            said.Add(RestOfTheDay());
+        if (!IsQuiet && _ahead is not null && _agenda.Weather.State == WeatherState.Fresh)
+            said.Add(_others.Length == 0 && _todaySky is not null ? _todaySky : Words.Sentence(_ahead));
+        return string.Join(' ', said.Where(sentence => sentence.Length > 0));
+    }
+
+    /// <summary>"The forecast is 41 hours old, so advice is cautious. What is not said for that reason is named at the end."</summary>
+    private string? WeatherDoubt() => Words.Doubt(_agenda) is not { } doubt ? null
+        : $"{doubt}, so advice is cautious.{(_agenda.Notes.Length > 0 ? " What is not said for that reason is named at the end." : "")}";
+
+    /// <summary>"Two more can’t wait. Three more jobs suit today, 40 minutes in all."</summary>
+    private string RestOfTheDay()
+    {
+        int pressing = _others.Count(job => job.Protects);
+        Job[] suiting = [.. _others.Where(job => !job.Protects)];
+        string first = pressing == 0 ? "" : $"{Words.FirstUpper(Words.Count(pressing))} more can’t wait. ";
+        if (suiting.Length == 0)
+            return first.TrimEnd();
+        string time = suiting.All(job => job.Minutes is not null)
+            ? $", {Words.Minutes(suiting.Sum(job => job.Minutes!.Value))}{(suiting.Length == 1 ? "" : " in all")}"
+            : "";
+        return $"{first}{Words.FirstUpper(Words.Jobs(suiting.Length, "more "))} {(suiting.Length == 1 ? "suits" : "suit")} today{time}.";
+    }
+}

@@ -1,0 +1,156 @@
+using System.Collections.Immutable;
+using GardenWatch.Messages.Letters;
+using GardenWatch.Planning.Agendas;
+using GardenWatch.Planning.Journals;
+using GardenWatch.Planning.Quantities;
+using NodaTime;
+
+namespace GardenWatch.Messages.Digests;
+
+/// <summary>The body of a digest, from what can't wait to what was a year ago. An empty section is left out.</summary>
+internal sealed class DigestSections(
+    Agenda agenda, IReadOnlyList<JournalEntry> journal, DigestOccasion occasion, Words words, WeatherWords weather, JobLines jobs, Room room)
+{
+    private const int TodayOnWeekdays = 5;
+    private const int TodayOnWeekends = 8;
+    private const int SowingsOnQuietMornings = 1;
+
+    private Speech Speech => words.Speech;
+
+    public ImmutableArray<Section> All(bool quiet)
+    {
+        Section?[] sections = quiet
+            ? [Quiet(), Notes()]
+            : [BeforeTooLate(), TodaySuits(), OnTheWay(), Waiting(), Growing(), Ground(), YearAgo(), Notes()];
+        return [.. sections.OfType<Section>().Select(room.Cut)];
+    }
+
+    private Section? BeforeTooLate()
+    {
+        var pressing = Standing(Planning.Agendas.Standing.Now).Where(job => job.Protects).ToArray();
+        return Titled("Before it’s too late", jobs.Rows(pressing, room.Jobs, "Before it’s too late as well"));
+    }
+
+    private Section? TodaySuits()
+    {
+        var suiting = Standing(Planning.Agendas.Standing.Now).Where(job => !job.Protects).ToArray();
+        bool weekend = agenda.Date.DayOfWeek is IsoDayOfWeek.Saturday or IsoDayOfWeek.Sunday;
+        return Titled("Today suits", jobs.Rows(suiting, Math.Min(room.Jobs, weekend ? TodayOnWeekends : TodayOnWeekdays), "Fit for today as well"));
+    }
+
+    private Section? OnTheWay()
+    {
+        var days = agenda.Week.Take(7).Select(weather.Day).ToImmutableArray();
+        IEnumerable<Row> week = days.IsEmpty ? [] : [new WeekRow(days)];
+        return Titled("On the way", [.. week, .. jobs.Rows(Soon(), room.Jobs, "Later in these days")]);
+    }
+
+    private Section? Waiting()
+    {
+        // What passed by is said once, with what can take its place; it has no number, for there is nothing to answer.
+        var lapsed = Standing(Planning.Agendas.Standing.Missed).Take(room.Jobs).Select(job => new LineRow(TooLate(job)));
+        return Titled("Waiting", [.. jobs.Rows(ByLikelyDate(), room.Jobs, "Waiting as well"), .. lapsed]);
+    }
+
+    private Section? Growing()
+    {
+        bool all = occasion.StagesLastSaid is null || agenda.Date.DayOfWeek == IsoDayOfWeek.Sunday;
+        var named = agenda.Sowings.Where(sowing => all || IsNews(sowing));
+        return Titled("Growing", [.. named.Take(room.Lines).Select(Said)]);
+    }
+
+    private Section? Ground()
+    {
+        var beds = agenda.Beds.Select(bed => (bed.Name, Text: SaidOf(bed))).Where(bed => bed.Text.Length > 0).Take(room.Lines).ToArray();
+        if (beds.Length == 0)
+            return null;
+        // Beds that have nothing of their own to tell share a line.
+        var rows = beds.GroupBy(bed => bed.Text)
+            .Select(alike => (Row)new SayingRow(
+                alike.Count() == beds.Length && beds.Length > 1
+                    ? "All beds"
+                    : Words.FirstUpper(string.Join(", ", alike.Select(bed => Plain.OneLine(bed.Name, Plain.NameLength)))),
+                alike.Key))
+            .ToList();
+        var depths = agenda.Beds.Where(bed => bed.SoilC is not null).Select(bed => bed.SoilDepthCm).OfType<double>().Distinct().ToArray();
+        if (depths is [var depth])
+            rows.Add(new LineRow($"Soil is taken {Speech.Length(depth / 100)} down."));
+        return Titled("Ground", rows);
+    }
+
+    /// <summary>The gardener's own words of the same days last year, the nearest first.</summary>
+    private Section? YearAgo()
+    {
+        var then = agenda.Date.PlusYears(-1);
+        var entry = journal
+            .Where(entry => entry.Kind is EntryKind.Note or EntryKind.Picked && entry.RecordedAt <= agenda.AsOf
+                && !string.IsNullOrWhiteSpace(entry.Text) && Math.Abs(Period.DaysBetween(then, entry.Date)) <= 3)
+            .OrderBy(entry => Math.Abs(Period.DaysBetween(then, entry.Date))).ThenBy(entry => entry.RecordedAt)
+            .FirstOrDefault();
+        return entry is null ? null : Titled("A year ago",
+            [new QuoteRow(entry.Kind == EntryKind.Picked ? "you picked" : "you wrote", Plain.OneLine(entry.Text, Plain.SentenceLength))]);
+    }
+
+    private Section? Notes() => Titled("Notes",
+        [.. agenda.Notes.Take(room.Lines).Select(note => Words.Sentences([note])).Where(note => note.Length > 0).Select(note => new LineRow(note))]);
+
+    /// <summary>What comes, what waits, what is nearest to the kitchen: three rows at most.</summary>
+    private Section? Quiet()
+    {
+        IEnumerable<Row> soon = Soon().Take(1).Select(jobs.Brief);
+        IEnumerable<Row> waiting = ByLikelyDate().Take(1).Select(jobs.Brief);
+        var growing = agenda.Sowings.OrderBy(sowing => sowing.Harvest?.Start ?? LocalDate.MaxIsoValue)
+            .Take(SowingsOnQuietMornings).Select(Said);
+        return Titled(null, [.. soon.ToArray(), .. waiting.ToArray(), .. growing]);
+    }
+
+    private IEnumerable<Job> Standing(Standing standing) => agenda.Jobs.Where(job => job.Standing == standing);
+
+    private Job[] Soon() => [.. Standing(Planning.Agendas.Standing.Soon).OrderByDescending(job => job.Protects)];
+
+    /// <summary>Those with a date in sight first, in its order.</summary>
+    private Job[] ByLikelyDate() => [.. Standing(Planning.Agendas.Standing.Waiting)
+        .OrderBy(job => JobLines.Likely(job)?.Start ?? LocalDate.MaxIsoValue)];
+
+    private bool IsNews(SowingOutlook sowing) =>
+        !occasion.StagesLastSaid!.TryGetValue(sowing.Id, out var last) || last != sowing.Stage
+        || (sowing.Harvest is { } harvest && Period.DaysBetween(agenda.Date, harvest.Start) is >= 0 and <= 3);
+
+    private static SayingRow Said(SowingOutlook sowing)
+    {
+        string name = Plain.OneLine(sowing.Name, Plain.NameLength);
+        string sentence = Plain.OneLine(sowing.Sentence, Plain.SentenceLength);
+        // The outlook's line begins with the sowing's name; here that stands in the margin.
+        if (sentence.StartsWith(name, StringComparison.OrdinalIgnoreCase))
+            sentence = sentence[name.Length..].TrimStart(':', ',', ' ');
+        return new(Words.FirstUpper(name), Words.Sentence(sentence));
+    }
+
+    /// <summary>As the bed's own sentence says it, else from its numbers; empty when nothing is known.</summary>
+    private string SaidOf(BedOutlook bed)
+    {
+        if (!string.IsNullOrWhiteSpace(bed.Sentence))
+        {
+            string name = Plain.OneLine(bed.Name, Plain.NameLength) + ":";
+            string own = Plain.OneLine(bed.Sentence, Plain.SentenceLength);
+            return Words.Sentence(own.StartsWith(name, StringComparison.OrdinalIgnoreCase) ? own[name.Length..] : own);
+        }
+        var said = new List<string>();
+        if (bed.SoilC is { } soil)
+            said.Add($"Soil {Speech.Temperature(soil)}.");
+        if (bed.RainPastWeekMm is { } rain)
+            said.Add($"{Speech.Water(rain)} of rain in 7\u00A0days" + (bed.WaterDeficitMm is { } lack and >= 1 ? $", short by {Speech.Water(lack)}." : "."));
+        if (bed.WaterToGiveLitres is { } litres and >= 1)
+            said.Add($"Give {Speech.Volume(litres)}.");
+        return string.Join(' ', said);
+    }
+
+    private static string TooLate(Job job)
+    {
+        string passed = $"Too late to {Words.FirstLower(JobLines.Deed(job))}";
+        string instead = Plain.OneLine(job.Otherwise, Plain.SentenceLength);
+        return Words.Sentence(instead.Length > 0 ? $"{passed}; {Words.FirstLower(instead)}" : passed);
+    }
+
+    private static Section? Titled(string? title, IReadOnlyCollection<Row> rows) => rows.Count == 0 ? null : new(title, [.. rows]);
+}

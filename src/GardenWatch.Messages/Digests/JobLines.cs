@@ -1,0 +1,113 @@
+using System.Collections.Immutable;
+using GardenWatch.Messages.Letters;
+using GardenWatch.Planning.Agendas;
+using NodaTime;
+
+namespace GardenWatch.Messages.Digests;
+
+/// <summary>Jobs as numbered rows. Numbers run through the message in reading order.</summary>
+internal sealed class JobLines(Words words)
+{
+    private const int NamedAtMost = 8;
+
+    private readonly ImmutableArray<(int Number, string JobId)>.Builder _numbers =
+        ImmutableArray.CreateBuilder<(int, string)>();
+
+    public ImmutableArray<(int Number, string JobId)> Numbers => _numbers.ToImmutable();
+
+    /// <summary>"Cover the tomatoes".</summary>
+    public static string Deed(Job job) => Words.FirstUpper(Plain.OneLine(job.Name, Plain.NameLength));
+
+    /// <summary>"by 7:30 pm" where an hour presses, else the best hours, else the likely dates.</summary>
+    public string? When(Job job) => job switch
+    {
+        { ActBy: { } hour } => words.By(hour),
+        { Best: { } best } => words.DuringDay(best, job.Windows),
+        { Windows: [var first, ..] } => words.During(first),
+        { Standing: Standing.Now } => "any hour",
+        _ => Likely(job) is { } dates ? Words.Likely(dates) : null,
+    };
+
+    /// <summary>A job with all it has to say.</summary>
+    public JobRow Whole(Job job)
+    {
+        var paragraphs = ImmutableArray.CreateBuilder<Paragraph>();
+        Add(Voice.Evidence, job.Standing == Standing.Waiting ? Needs(job) : Evidence(job));
+        string how = Words.HowTo(job.How, job.Minutes) ?? "";
+        if (job.UndoAt is { } undo && !job.Reasons.Any(reason => reason.Code == "undo"))
+            Add(Voice.Evidence, $"{how} {words.Undone(job.Kind, undo)}".TrimStart());
+        else
+            Add(Voice.Advice, how);
+        Add(Voice.Advice, Words.Sentences(job.Cautions));
+        if (!string.IsNullOrWhiteSpace(job.Otherwise))
+            Add(Voice.Advice, Words.InsteadOf(job.Protects, job.Otherwise));
+        return Row(job, paragraphs.ToImmutable());
+
+        void Add(Voice voice, string text)
+        {
+            if (text.Length > 0)
+                paragraphs.Add(new(voice, text));
+        }
+    }
+
+    /// <summary>A job in a line or two, for a quiet morning.</summary>
+    public JobRow Brief(Job job)
+    {
+        string why = job.Standing == Standing.Waiting
+            ? Needs(job)
+            : job.Reasons is [var first, ..] ? Words.Sentences([first.Text]) : "";
+        return Row(job, why.Length > 0 ? [new(Voice.Evidence, why)] : []);
+    }
+
+    /// <summary>The first in full; the rest in one line: "Fit for today as well: 7 weed the low bed, 8 feed the tomatoes."</summary>
+    public ImmutableArray<Row> Rows(IReadOnlyList<Job> jobs, int most, string opening)
+    {
+        var rows = ImmutableArray.CreateBuilder<Row>();
+        rows.AddRange(jobs.Take(most).Select(Whole));
+        Job[] rest = [.. jobs.Skip(most)];
+        if (rest.Length > 0)
+        {
+            string named = string.Join(", ", rest.Take(NamedAtMost).Select(job => $"{Number(job)}\u00A0{Words.FirstLower(Deed(job))}"));
+            string more = rest.Length > NamedAtMost ? $", and {Words.Count(rest.Length - NamedAtMost)} more, which come up as these are done" : "";
+            rows.Add(new LineRow($"{opening}: {named}{more}."));
+        }
+        return rows.ToImmutable();
+    }
+
+    /// <summary>The dates by which all that is wanting is likely there; null unless each of them is known.</summary>
+    public static DateInterval? Likely(Job job)
+    {
+        var wanting = Wanting(job).ToArray();
+        return wanting.Length == 0 || wanting.Any(need => need.Likely is null)
+            ? null
+            : new(wanting.Max(need => need.Likely!.Start), wanting.Max(need => need.Likely!.End));
+    }
+
+    private JobRow Row(Job job, ImmutableArray<Paragraph> paragraphs)
+    {
+        string bed = Plain.OneLine(job.BedName, Plain.NameLength);
+        var mark = job.Standing != Standing.Now ? Mark.Waiting : job.ActBy is null ? Mark.Now : Mark.ByAnHour;
+        return new(Number(job), Deed(job), bed.Length > 0 ? bed : null, When(job), mark, paragraphs);
+    }
+
+    private int Number(Job job)
+    {
+        _numbers.Add((_numbers.Count + 1, job.Id));
+        return _numbers.Count;
+    }
+
+    private static string Evidence(Job job)
+    {
+        string said = Words.Sentences(job.Reasons.Select(reason => reason.Text));
+        bool odds = job.Chance is null || said.Replace('\u00A0', ' ').Contains(" in 10", StringComparison.Ordinal);
+        return odds ? said : $"{said} {Words.Sure(job.Chance!.Value)}".TrimStart();
+    }
+
+    private static string Needs(Job job)
+    {
+        string wanting = Words.Sentences(Wanting(job).Select(need => need.Sentence));
+        return wanting.Length > 0 ? wanting : Words.Sentences(job.Reasons.Select(reason => reason.Text));
+    }
+
+    private static IEnumerable<Need> Wanting(Job job) => job.Needs.Where(need => need.Holds != true);
+}

@@ -1,0 +1,120 @@
+using GardenWatch.Messages.Letters;
+using GardenWatch.Planning.Agendas;
+using GardenWatch.Planning.Quantities;
+using NodaTime;
+
+namespace GardenWatch.Messages.Digests;
+
+/// <summary>The days ahead in words: a line a day, and a few words for the subject.</summary>
+internal sealed class WeatherWords(Words words)
+{
+    /// <summary>Less than this does not reach the soil under leaves and mulch.</summary>
+    private const double DryBelowMm = 0.5;
+    private const double ShowerBelowMm = 2;
+    /// <summary>Runs off a bare bed and beats seedlings down.</summary>
+    private const double HeavyMmPerHour = 7.6;
+    private const double LikelyChance = 0.5;
+    private const double WorthNamingChance = 0.2;
+    /// <summary>A near gale: lifts fleece and breaks stems.</summary>
+    private const double StrongGustMetresPerSecond = 14;
+    private const double HotC = 32;
+
+    private Speech Speech => words.Speech;
+
+    /// <summary>"Tue 21 | 58 °F, night 35 °F | Dry; frost overnight, 7 in 10".</summary>
+    public WeekDay Day(DayAhead day) => new(
+        Words.Joined($"{Speech.Day(day.Date).Split(' ')[0]} {day.Date.Day}"),
+        (day.HighC, day.LowC) switch
+        {
+            (double high, double low) => $"{Speech.Temperature(high)}, night\u00A0{Speech.Temperature(low)}",
+            (double high, null) => Speech.Temperature(high),
+            (null, double low) => $"night\u00A0{Speech.Temperature(low)}",
+            _ => "not known",
+        },
+        Sky(day));
+
+    /// <summary>"Rain 0.3 in, 6 am to 6 pm, 8 in 10; frost overnight, 7 in 10".</summary>
+    public string Sky(DayAhead day)
+    {
+        var parts = new List<string> { Rain(day) };
+        if (day.GustMetresPerSecond >= StrongGustMetresPerSecond)
+            parts.Add($"gusts to {Speech.Speed(day.GustMetresPerSecond.Value)}");
+        if (day.HighC >= HotC)
+            parts.Add("hot");
+        if (HasFrost(day))
+            parts.Add(Frost(day, "overnight"));
+        return Words.FirstUpper(string.Join("; ", parts));
+    }
+
+    /// <summary>"frost tonight", "rain until about 6 pm", "rain on Thursday", "dry all week"; null when nothing is known.</summary>
+    /// <param name="frostIsSaid">The job that heads the message is against the frost, so the rest of the week is news.</param>
+    public string? InBrief(IReadOnlyList<DayAhead> week, bool frostIsSaid)
+    {
+        if (!frostIsSaid && week.Take(3).FirstOrDefault(HasFrost) is { } frost)
+            return "frost " + words.Night(frost.Date);
+        if (week.Take(2).FirstOrDefault(day => day.HighC >= HotC) is { } hot)
+            return $"{Speech.Temperature(hot.HighC!.Value)} {words.On(hot.Date)}";
+        if (week.FirstOrDefault(IsWet) is { } wet)
+            return wet.Date == words.Today && wet.RainSpell is { HasEnd: true, End: var end } && DateOf(end) == words.Today
+                ? $"rain until about {Speech.Hour(end)}"
+                : "rain " + words.On(wet.Date);
+        if (week.Count == 0 || week.All(day => day.RainMm is null))
+            return null;
+        int known = week.TakeWhile(day => day.RainMm is not null).Count();
+        return known >= 7 ? "dry all week" : known > 0 ? "dry " + (known == 1 ? "today" : $"through {Speech.DayFrom(words.Today, week[known - 1].Date)}") : null;
+    }
+
+    /// <summary>For a quiet morning: today in a sentence, and a frost that is coming.</summary>
+    /// <param name="frostIsSaid">Tonight's frost heads the message; its numbers stand with the job.</param>
+    public string? Sentence(IReadOnlyList<DayAhead> week, bool frostIsSaid)
+    {
+        if (week.Count == 0 || week[0].Date != words.Today)
+            return null;
+        string today = Words.Sentence(Sky(frostIsSaid ? week[0] with { LowC = null, LeafLowC = null, FrostChance = null } : week[0]));
+        var frost = week.Skip(1).FirstOrDefault(HasFrost);
+        return frost is null ? today : $"{today} {Words.Sentence(Frost(frost, words.On(frost.Date) + " night"))}";
+    }
+
+    public static bool HasFrost(DayAhead day) =>
+        day.FrostChance is { } chance ? chance >= WorthNamingChance : day.LeafLowC <= 0 || day.LowC <= 0;
+
+    public static bool IsHot(DayAhead day) => day.HighC >= HotC;
+
+    /// <summary>"frost overnight, 7 in 10 (leaves near 31 °F)".</summary>
+    private string Frost(DayAhead day, string when)
+    {
+        string frost = $"frost {when}" + (day.FrostChance is { } chance ? $", {Words.Odds(chance)}" : " is likely");
+        return day.LeafLowC is { } leaf ? $"{frost} (leaves near {Speech.Temperature(leaf)})" : frost;
+    }
+
+    private static bool IsWet(DayAhead day) => day.RainMm >= ShowerBelowMm && (day.RainChance ?? 1) >= LikelyChance;
+
+    private string Rain(DayAhead day)
+    {
+        if (day.RainMm is not { } mm)
+            return day.RainChance is { } alone && alone >= WorthNamingChance ? $"rain, {Words.Odds(alone)}" : "rain not known";
+        if (mm < DryBelowMm && !(day.RainChance >= WorthNamingChance))
+            return "dry";
+        string rain = mm < DryBelowMm ? "perhaps a shower" : mm < ShowerBelowMm ? "a shower" : "rain " + Speech.Water(mm);
+        if (day.RainSpell is { HasStart: true, HasEnd: true } spell && mm >= DryBelowMm)
+            rain += ", " + Spell(spell, day.Date);
+        if (day.RainPeakMmPerHour >= HeavyMmPerHour)
+            rain += $", heavy at times ({Speech.RainRate(day.RainPeakMmPerHour.Value)})";
+        return day.RainChance is { } chance ? $"{rain}, {Words.Odds(chance)}" : rain;
+    }
+
+    /// <summary>Cut to the day it is told of; the next line tells the next.</summary>
+    private string Spell(Interval spell, LocalDate date)
+    {
+        bool before = DateOf(spell.Start) < date, after = DateOf(spell.End) > date;
+        return (before, after) switch
+        {
+            (true, true) => "all day",
+            (true, false) => $"until {Speech.Hour(spell.End)}",
+            (false, true) => $"from {Speech.Hour(spell.Start)}",
+            _ => Speech.Hours(spell.Start, spell.End),
+        };
+    }
+
+    private LocalDate DateOf(Instant instant) => instant.InZone(Speech.Zone).Date;
+}

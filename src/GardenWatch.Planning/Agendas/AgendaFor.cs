@@ -1,0 +1,115 @@
+using System.Collections.Immutable;
+using GardenWatch.Agronomy.Light;
+using GardenWatch.Agronomy.Series;
+using GardenWatch.Planning.Crops;
+using GardenWatch.Planning.Journals;
+using GardenWatch.Planning.Plans;
+using GardenWatch.Planning.Quantities;
+using NodaTime;
+
+namespace GardenWatch.Planning.Agendas;
+
+public sealed partial record Agenda
+{
+    /// <summary>
+    /// The whole morning in one step: same input, same agenda. What the plan, its sowings and the journal ask for is held
+    /// against the weather, bed by bed, and put in the order in which it can't wait.
+    /// </summary>
+    /// <param name="plan">Checked plan with stable ids; its crops carry their profiles.</param>
+    /// <param name="calendar">Days and nights of the place.</param>
+    /// <param name="journal">What had been recorded by <paramref name="asOf"/>.</param>
+    /// <param name="weather">What was known of the weather by <paramref name="asOf"/>.</param>
+    /// <param name="news">How old the forecast is.</param>
+    /// <param name="lastSaid">What the last messages told.</param>
+    /// <param name="asOf">The instant of the look.</param>
+    public static Agenda For(
+        Plan plan, LocalCalendar calendar, Journal journal, WeatherSeries weather, WeatherNews news, LastSaid lastSaid, Instant asOf)
+    {
+        var today = calendar.DateOf(asOf);
+        var garden = new GardenWeather(plan, calendar, weather, asOf);
+        var sowings = plan.Plantings.SelectMany(planting => Planning.Sowings.Sowings.Of(planting, journal, today)).ToImmutableArray();
+        var wanted = WantedJobs.Of(plan, sowings, journal, today).ToList();
+
+        var frost = new FrostJobs(plan, garden, news, asOf);
+        var inWeather = new WeatherJobs(plan, garden, lastSaid, news, asOf);
+        var jobs = wanted
+            .Select(want => want.Id.Kind switch
+            {
+                JobKind.Cover => frost.Of(want),
+                JobKind.Uncover => frost.Off(want),
+                _ => inWeather.Of(want),
+            })
+            .OfType<Job>()
+            .ToList();
+        LeaveCoveredBetweenFrosts(jobs, garden, today);
+
+        return new Agenda
+        {
+            GardenId = plan.GardenId,
+            GardenName = plan.Name,
+            Date = today,
+            Zone = calendar.Zone,
+            AsOf = asOf,
+            Weather = news,
+            Jobs = [.. jobs.OrderBy(JobOrder.Rank).ThenBy(job => job.ActBy ?? job.Best?.From ?? Instant.MaxValue).ThenBy(job => job.Id, StringComparer.Ordinal)],
+            Week = WeekAhead.Of(garden, today),
+            Sowings = SowingOutlooks.Of(plan, sowings, garden, lastSaid, asOf),
+            Beds = BedOutlooks.Of(plan, garden, asOf),
+            Notes = [.. NotesOf(plan, wanted, news)],
+        };
+    }
+
+    /// <summary>
+    /// A cover that is wanted again tonight need not come off on a cool day, nor for the few hours of an evening.
+    /// </summary>
+    private static void LeaveCoveredBetweenFrosts(List<Job> jobs, GardenWeather weather, LocalDate today)
+    {
+        double? high = weather.Place.Highest(BedMeasure.Air, weather.Calendar.DayOf(today));
+        foreach (var uncover in jobs.Where(job => job.Kind == JobKind.Uncover).ToList())
+        {
+            bool evening = !(uncover.Best is { } best && weather.Calendar.TimeOf(best.From) < FrostJobs.TooLateToUncover);
+            if (!(high < (evening ? FrostJobs.TooHotUnderCoverC : FrostJobs.CoolDayHighC)))
+                continue;
+            int cover = jobs.FindIndex(job => job.Kind == JobKind.Cover && job.SubjectId == uncover.SubjectId && job.Standing == Standing.Now);
+            if (cover < 0)
+                continue;
+            jobs[cover] = jobs[cover] with
+            {
+                Reasons = jobs[cover].Reasons.Insert(1, new("stays-on", ImmutableDictionary<string, double>.Empty,
+                    $"What you laid yesterday may stay on: {weather.Speech.Temperature(high.Value)} by day, and the night is cold again. Look at the edges, and give air at the sides if the sun is strong.")),
+            };
+            jobs.Remove(uncover);
+        }
+    }
+
+    private static IEnumerable<string> NotesOf(Plan plan, List<Wanted> wanted, WeatherNews news)
+    {
+        if (news.State == WeatherState.Fresh)
+            yield break;
+        var withheld = wanted
+            .Where(want => !want.Conditions.AsksNothing && want.Id.Kind is not (JobKind.Cover or JobKind.Uncover))
+            .Select(want => want.Bed is { } bed ? $"{want.Name} ({bed.Name})" : want.Name)
+            .Distinct()
+            .ToList();
+        string age = news.State == WeatherState.Missing
+            ? "There is no weather to go by yet"
+            : $"The forecast is {Speech.Counted(Math.Round(news.Age!.Value.TotalHours), "hour")} old";
+        if (withheld.Count > 0)
+            yield return $"{age}, so nothing is said for or against: {string.Join("; ", withheld)}.";
+    }
+}
+
+/// <summary>What dies first, what closes first, then the rest; within a class the quicker one.</summary>
+internal static class JobOrder
+{
+    public static int Rank(Job job) => job switch
+    {
+        { Protects: true, Standing: Standing.Now } => 0,
+        { Standing: Standing.Now, ActBy: not null } => 1,
+        { Standing: Standing.Now } => 2,
+        { Protects: true, Standing: Standing.Soon } => 3,
+        { Standing: Standing.Soon } => 4,
+        { Standing: Standing.Waiting } => 5,
+        _ => 6,
+    };
+}

@@ -1,0 +1,326 @@
+using System.Collections.Immutable;
+using System.Globalization;
+using GardenWatch.Planning.Conditions;
+using GardenWatch.Planning.Crops;
+using GardenWatch.Planning.Plans;
+using GardenWatch.Planning.Quantities;
+using NodaTime;
+
+namespace GardenWatch.Planning.Agendas;
+
+/// <summary>
+/// Covering what a frost would take, and uncovering it again. Never withheld for want of data: where the night can't
+/// be judged, or the forecast is old, the advice becomes cautious and says why.
+/// </summary>
+/// <remarks>
+/// Decision rule: a cover asked for in vain costs ten minutes, one not asked for costs the season's plants. So the crop's
+/// leaf limit stands some degrees above killing (reference: FAO 10, vol. 1, ch. 4 and 6), and doubt counts as frost.
+/// </remarks>
+internal sealed class FrostJobs(Plan plan, GardenWeather weather, WeatherNews news, Instant asOf)
+{
+    /// <summary>A frost is announced this many days ahead.</summary>
+    private const int AnnouncedDays = 3;
+    // An old forecast has drifted by about this much at two days' lead; so much is taken off its lows.
+    private static readonly Quantity StaleMargin = new(2, Dimension.TemperatureDifference);
+    /// <summary>On a day that stays under this a cover may lie on till the next night. Common practice (CSU GardenNotes 722).</summary>
+    public const double CoolDayHighC = 16;
+    /// <summary>On a day that gets this warm it must come off, or be open at the sides. Common practice.</summary>
+    public const double TooHotUnderCoverC = 22;
+    /// <summary>Taking it off after this hour to lay it again at dusk is work for nothing.</summary>
+    public static readonly LocalTime TooLateToUncover = new(14, 0);
+    // With nothing known of tonight, lows of the last nights above this make a frost on the leaf unlikely: the ground
+    // minimum of cold nights lay at most 7.4 K under the screen's at De Bilt, 1980 to 2019.
+    private const double MildNightsC = 10;
+    // Covers keep in what the soil gives; a wind of about 4 m/s through the night takes it away. FAO 10, vol. 1, ch. 6.
+    private const double WindyNightMetresPerSecond = 4;
+    // Off when the air has come this far over freezing and the sun is up. Common practice (CSU GardenNotes 722).
+    private const double UncoverAirC = 4;
+    // Under fleece in the sun it soon is too hot; above this high nobody should leave it on till evening. Common practice.
+    private const double TooWarmToStayOnC = 18;
+
+    private readonly LocalDate _today = weather.Calendar.DateOf(asOf);
+
+    /// <summary>The cover job of one sowing; null when no cold night is in sight.</summary>
+    public Job? Of(Wanted wanted)
+    {
+        var scene = weather.SceneOf(wanted);
+        var nights = NightsAhead();
+        for (int index = 0; index < nights.Length; index++)
+        {
+            var night = nights[index];
+            var look = LookAt(night.Date, night.Night, wanted, scene);
+            bool tonight = index == 0;
+            if (!look.Threatens || !tonight && look.Unknown)
+                continue;
+            if (wanted.PutOffUntil > night.Date)
+                continue;
+            int until = index;
+            while (until + 1 < nights.Length && LookAt(nights[until + 1].Date, nights[until + 1].Night, wanted, scene) is { Threatens: true, Unknown: false })
+                until++;
+            return Described(wanted, look, tonight, nights[until].Date);
+        }
+        return null;
+    }
+
+    /// <summary>What was covered comes off when it is warm and light, unless the next night is cold as well and the day cool.</summary>
+    public Job? Off(Wanted wanted)
+    {
+        var morning = weather.Calendar.DayOf(_today);
+        var warm = WarmAt(weather.BedOf(wanted), morning.Start, morning.End);
+        var slots = Presence.Slots(plan, weather.Calendar, _today, 1).Where(slot => slot.Until > asOf).ToList();
+        if (warm is not { } from)
+            return null;
+        var windows = slots
+            .Select(slot => new Window(Instant.Max(Instant.Max(slot.From, from), asOf), slot.Until))
+            .Where(window => window.From < window.Until)
+            .ToImmutableArray();
+        return new Job
+        {
+            Id = wanted.Id.ToString(),
+            SubjectId = wanted.Id.SubjectId,
+            Kind = JobKind.Uncover,
+            Name = wanted.Name,
+            Crop = wanted.Sowing?.Planting.Crop.Name,
+            BedId = wanted.Bed?.Id,
+            BedName = wanted.Bed?.Name,
+            SowingId = wanted.Sowing?.Id,
+            Standing = Standing.Now,
+            Minutes = wanted.Minutes,
+            Windows = windows,
+            Best = windows.IsEmpty ? null : windows[0],
+            Reasons = [new("warm-enough", Values(("airC", UncoverAirC)),
+                $"The air is over {weather.Speech.Temperature(UncoverAirC)} from about {weather.Speech.Hour(from)}; light and bees must get in.")],
+        };
+    }
+
+    private ImmutableArray<(LocalDate Date, Interval Night)> NightsAhead()
+    {
+        var (runningDate, running) = weather.Calendar.TonightAt(asOf);
+        var nights = ImmutableArray.CreateBuilder<(LocalDate, Interval)>();
+        // In the morning the running night is nearly over: only one that can still be acted on counts.
+        if (runningDate < _today && weather.Calendar.TimeOf(asOf) < new LocalTime(3, 0))
+            nights.Add((runningDate, running));
+        for (int day = 0; day < AnnouncedDays; day++)
+            nights.Add((_today.PlusDays(day), weather.Calendar.NightOf(_today.PlusDays(day))));
+        return nights.ToImmutable();
+    }
+
+    private NightLook LookAt(LocalDate date, Interval night, Wanted wanted, Scene scene)
+    {
+        double limit = wanted.Numbers["leaf"].Value;
+        double cautious = news.State == WeatherState.Fresh ? limit : limit + StaleMargin.Value;
+        var verdict = Evaluate.At(wanted.Conditions.Whole, Instant.Max(night.Start, asOf), scene);
+        var bed = weather.BedOf(wanted);
+        var leaf = bed.Lowest(BedMeasure.Leaf, Instant.Max(night.Start, asOf), night.End);
+        bool cold = verdict.Holds == Truth.Yes || leaf is { } low && low.Celsius <= cautious;
+        bool unknown = verdict.Holds == Truth.Unknown && !cold;
+        return new(date, night, limit, leaf, unknown, cold || unknown && !MildLately(bed));
+    }
+
+    private bool MildLately(BedHours bed) =>
+        bed.Lowest(BedMeasure.Air, asOf - Duration.FromDays(3), asOf) is { } low && low.Celsius > MildNightsC;
+
+    private Job Described(Wanted wanted, NightLook look, bool tonight, LocalDate lastNight)
+    {
+        var bed = weather.BedOf(wanted);
+        var limitReached = look.Leaf is null ? (Instant?)null : bed.FirstAtOrBelow(BedMeasure.Leaf, look.LimitC, Instant.Max(look.Night.Start, asOf), look.Night.End);
+        var actBy = ActBy(look, limitReached);
+        actBy = actBy with { At = QuarterBefore(actBy.At) };
+        var undo = WarmAt(bed, look.Night.Start + Duration.FromHours(4), look.Night.End + Duration.FromHours(8));
+        var reasons = ImmutableArray.CreateBuilder<Reason>();
+        if (news.State != WeatherState.Fresh)
+            reasons.Add(new("stale-weather", Values(), StaleSentence()));
+        if (look.Unknown)
+            reasons.Add(new("unknown-night", Values(), "Frost can't be judged for this night: the forecast has gaps. Cover if the evening is clear and still."));
+        else
+            reasons.Add(FrostReason(wanted, look, bed));
+        if (Covering(wanted.Bed, look) is { } covering)
+            reasons.Add(covering);
+        if (lastNight > look.Date)
+            reasons.Add(new("more-nights", Values(), $"The nights until {Speech.DayFrom(_today, lastNight)} are as cold; on a cool day it may stay on between them."));
+        if (actBy.Instead is { } instead)
+            reasons.Add(new("no-slot", Values(), instead));
+        var undoAt = undo is { } warm ? UndoAt(warm, bed) : null;
+        if (undoAt is { } off)
+            reasons.Add(new("undo", Values(), off.Sentence));
+
+        var slots = Presence.Slots(plan, weather.Calendar, look.Date, 1)
+            .Select(slot => new Window(Instant.Max(slot.From, asOf), Instant.Min(slot.Until, actBy.At)))
+            .Where(slot => slot.From < slot.Until)
+            .ToImmutableArray();
+        return new Job
+        {
+            Id = wanted.Id.ToString(),
+            SubjectId = wanted.Id.SubjectId,
+            Kind = JobKind.Cover,
+            Name = wanted.Name,
+            Crop = wanted.Sowing?.Planting.Crop.Name,
+            BedId = wanted.Bed?.Id,
+            BedName = wanted.Bed?.Name,
+            SowingId = wanted.Sowing?.Id,
+            Standing = tonight ? Standing.Now : Standing.Soon,
+            Minutes = wanted.Minutes,
+            Windows = slots,
+            Best = slots.IsEmpty ? null : slots[^1],
+            ActBy = actBy.At,
+            UndoAt = undoAt?.At,
+            Reasons = reasons.ToImmutable(),
+            Cautions = wanted.Cautions,
+            Needs = [new(
+                $"leaf low tonight at most {look.LimitC.ToString("0.#", CultureInfo.InvariantCulture)} °C", look.Unknown ? null : true, look.Leaf?.Celsius, "°C",
+                look.Leaf is { } low ? look.LimitC - low.Celsius : null, null, reasons[0].Text)],
+            How = wanted.How,
+            Otherwise = wanted.Otherwise,
+            Protects = true,
+            DecidingValue = look.Leaf?.Celsius,
+        };
+    }
+
+    private Reason FrostReason(Wanted wanted, NightLook look, BedHours bed)
+    {
+        var speech = weather.Speech;
+        var leaf = look.Leaf!.Value;
+        string when = $"about {speech.Hour(leaf.At)}{(weather.Calendar.DateOf(leaf.At) is var date && date.PlusDays(-1) <= _today ? "" : $" on {Speech.DayFrom(_today, date)}")}";
+        var air = weather.Place.Lowest(BedMeasure.Air, look.Night.Start, look.Night.End);
+        double taken = air is { } screen ? screen.Celsius - leaf.Celsius : 0;
+        string made = air is { } a
+            ? taken >= 0.5
+                ? $" (air {speech.Temperature(a.Celsius)} at two metres; {NightWords(look.Night)}{PocketWords(wanted.Bed)} takes off {speech.Difference(taken)})"
+                : $" (air {speech.Temperature(a.Celsius)} at two metres; {NightWords(look.Night)})"
+            : "";
+        string risk = leaf.Celsius <= 0
+            ? "frost on the leaves is likely"
+            : $"{wanted.Sowing!.Planting.Crop.Plants} are at risk from {speech.Temperature(look.LimitC)} down";
+        return new(
+            "frost",
+            Values(("leafLowC", leaf.Celsius), ("airLowC", air?.Celsius ?? double.NaN), ("limitC", look.LimitC)),
+            $"Leaves near {speech.Temperature(leaf.Celsius)} {when}{made}: {risk}.");
+    }
+
+    private string NightWords(Interval night)
+    {
+        string sky = weather.MeanCloud(night.Start, night.End) switch
+        {
+            null => "",
+            < 35 => "clear",
+            < 75 => "partly clouded",
+            _ => "clouded",
+        };
+        string air = weather.MeanWind(night.Start, night.End) switch
+        {
+            null => "",
+            < 2.5 => "calm",
+            < WindyNightMetresPerSecond => "light wind",
+            _ => "windy",
+        };
+        string both = string.Join(", ", new[] { sky, air }.Where(word => word.Length > 0));
+        return both.Length == 0 ? "the night" : $"the night, {both},";
+    }
+
+    private static string PocketWords(Bed? bed) => bed?.FrostPocket.Kelvins > 0 ? " and the bed's low place" : "";
+
+    /// <summary>What the gardener's cover is worth tonight. Cautious figures: FAO 10, vol. 1, ch. 6; CSU GardenNotes 722.</summary>
+    private Reason? Covering(Bed? bed, NightLook look)
+    {
+        if (bed is null)
+            return null;
+        var speech = weather.Speech;
+        if (weather.MeanWind(look.Night.Start, look.Night.End) is > WindyNightMetresPerSecond)
+            return new("wind-takes-cover", Values(), "With this wind a cover does little: pick what is ripe, water the soil, weigh every edge.");
+        (string Word, double Worth)? at = bed.Cover switch
+        {
+            CoverAtHand.LightFleece => ("Light fleece", 1),
+            CoverAtHand.MediumFleece => ("Fleece", 2),
+            CoverAtHand.HeavyFleece => ("Heavy fleece", 3),
+            CoverAtHand.Sheet => ("A sheet", 1),
+            CoverAtHand.Cloche => ("A cloche", 2),
+            CoverAtHand.Frame => ("A frame", 3),
+            _ => null,
+        };
+        if (at is not { } cover)
+            return null;
+        string worth = $"{cover.Word} is worth about {speech.Difference(cover.Worth)}";
+        // Two layers are not worth twice one; what is colder still takes the plants that are not moved or picked.
+        double kept = (look.Leaf?.Celsius ?? look.LimitC) + cover.Worth;
+        string advice =
+            kept >= look.LimitC ? ""
+            : kept + cover.Worth / 2 >= 0 ? ": use two layers"
+            : ": even two layers may not be enough, so pick what is ripe and bring in what can be lifted";
+        return new("cover-worth", Values(("worthK", cover.Worth)), $"{worth}{advice}.");
+    }
+
+    /// <summary>
+    /// The end of the gardener's last slot before the sun is off the bed; else the last before the leaves reach the limit.
+    /// With no slot left, the hour itself and what to do instead.
+    /// </summary>
+    private (Instant At, string? Instead) ActBy(NightLook look, Instant? limitReached)
+    {
+        var hardLimit = limitReached ?? look.Night.Start + Duration.FromHours(3);
+        var slots = Presence.Slots(plan, weather.Calendar, look.Date, 1);
+        var (today, dusk) = (slots.Where(slot => slot.Until > asOf).ToList(), look.Night.Start);
+        var evening = today.Where(slot => slot.From < dusk).Select(slot => Instant.Min(slot.Until, dusk)).ToList();
+        // A morning slot is no time to lay a cover that must not be on all day; afternoon and evening ones are.
+        var noon = weather.Calendar.At(look.Date, new LocalTime(14, 0));
+        if (evening.Where(at => at > noon && at > asOf).ToList() is { Count: > 0 } before)
+            return (before.Max(), null);
+        var late = today.Where(slot => slot.From < hardLimit).Select(slot => Instant.Min(slot.Until, hardLimit)).Where(at => at > noon).ToList();
+        if (late.Count > 0)
+            return (late.Max(), null);
+        if (today.Where(slot => slot.From < hardLimit).ToList() is { Count: > 0 } morning)
+            return (morning[^1].Until, "You are not there in the evening: lay it in your last free hour, open at the sides if the day is warm.");
+        return (Instant.Min(dusk, hardLimit) > asOf ? Instant.Min(dusk, hardLimit) : hardLimit,
+            "None of your hours is left before it: ask somebody near, or water the soil and bring in what can be lifted.");
+    }
+
+    private Instant? WarmAt(BedHours bed, Instant from, Instant until)
+    {
+        for (var hour = from; hour <= until; hour += Duration.FromHours(1))
+            if (weather.IsSunUp(hour) && bed.At(BedMeasure.Air, hour) is { } air && air >= UncoverAirC)
+                return Whole(hour);
+        return null;
+    }
+
+    private (Instant At, string Sentence)? UndoAt(Instant warm, BedHours bed)
+    {
+        var speech = weather.Speech;
+        var date = weather.Calendar.DateOf(warm);
+        string day = Speech.DayFrom(_today, date);
+        var slots = Presence.Slots(plan, weather.Calendar, date, 1);
+        double? high = bed.Highest(BedMeasure.Air, weather.Calendar.DayOf(date));
+        var first = slots.Where(slot => slot.Until > warm).Select(slot => Instant.Max(slot.From, warm)).Cast<Instant?>().FirstOrDefault();
+        if (first is { } there && there - warm <= Duration.FromHours(3))
+            return (there, $"Off again {day} after {speech.Hour(there)}.");
+        if (high is > TooWarmToStayOnC)
+        {
+            var early = slots.Where(slot => slot.From < warm && slot.Until > warm - Duration.FromHours(4)).Select(slot => slot.Until).Cast<Instant?>().FirstOrDefault();
+            return early is { } leave
+                ? (leave, $"{day[..1].ToUpperInvariant()}{day[1..]} turns warm ({speech.Temperature(high.Value)}): open the sides before you leave at {speech.Hour(leave)}.")
+                : (warm, $"Off again {day} after {speech.Hour(warm)}; it turns warm under there ({speech.Temperature(high.Value)} outside).");
+        }
+        return first is { } evening
+            ? (evening, $"Warm enough to take off {day} after {speech.Hour(warm)}; on a cool day it may stay on until you are there, {speech.Hour(evening)}.")
+            : (warm, $"Off again {day} after {speech.Hour(warm)}.");
+    }
+
+    private string StaleSentence() => news.State == WeatherState.Missing
+        ? "There is no forecast to go by: cover if the evening is clear and still."
+        : $"The forecast is {Speech.Counted(Math.Round(news.Age!.Value.TotalHours), "hour")} old, so {weather.Speech.Difference(StaleMargin.Value)} of doubt is taken off its low.";
+
+    private static Instant QuarterBefore(Instant instant) =>
+        Instant.FromUnixTimeSeconds(instant.ToUnixTimeSeconds() / 900 * 900);
+
+    private static Instant Whole(Instant instant) =>
+        Instant.FromUnixTimeSeconds((long)Math.Ceiling(instant.ToUnixTimeSeconds() / 1800.0) * 1800);
+
+    private static ImmutableDictionary<string, double> Values(params ReadOnlySpan<(string Name, double Value)> values)
+    {
+        var all = ImmutableDictionary.CreateBuilder<string, double>();
+        foreach (var (name, value) in values)
+            if (!double.IsNaN(value))
+                all[name] = value;
+        return all.ToImmutable();
+    }
+
+    private readonly record struct NightLook(
+        LocalDate Date, Interval Night, double LimitC, (double Celsius, Instant At)? Leaf, bool Unknown, bool Threatens);
+}

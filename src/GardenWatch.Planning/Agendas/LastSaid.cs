@@ -1,0 +1,31 @@
+using System.Collections.Immutable;
+using NodaTime;
+
+namespace GardenWatch.Planning.Agendas;
+
+/// <summary>What the messages have told of one job: since when, how it stood, and the number that decided.</summary>
+/// <param name="FirstOn">The local date of the first message that named it.</param>
+/// <param name="LastOn">The local date of the last message that named it.</param>
+/// <param name="Standing">How it stood then.</param>
+/// <param name="Value">The deciding value then, in its dimension's own unit; null when it was not known.</param>
+public sealed record Said(LocalDate FirstOn, LocalDate LastOn, Standing Standing, double? Value);
+
+/// <summary>What a garden's last messages said, so that nothing is told twice and waiting days can be counted.</summary>
+/// <param name="Jobs">By job id.</param>
+/// <param name="Stages">By sowing id, the stage that was told.</param>
+public sealed record LastSaid(ImmutableDictionary<string, Said> Jobs, ImmutableDictionary<string, string> Stages)
+{
+    public static LastSaid Nothing { get; } =
+        new(ImmutableDictionary<string, Said>.Empty, ImmutableDictionary<string, string>.Empty);
+
+    /// <summary>As it stands once a message with these jobs has been sent.</summary>
+    public LastSaid After(Agenda agenda)
+    {
+        var jobs = Jobs.ToBuilder();
+        foreach (var job in agenda.Jobs)
+            jobs[job.Id] = new(
+                Jobs.TryGetValue(job.Id, out var before) ? before.FirstOn : agenda.Date,
+                agenda.Date, job.Standing, job.DecidingValue);
+        return new(jobs.ToImmutable(), agenda.Sowings.ToImmutableDictionary(sowing => sowing.Id, sowing => sowing.Stage));
+    }
+}

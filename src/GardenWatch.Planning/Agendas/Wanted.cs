@@ -1,0 +1,220 @@
+using System.Collections.Immutable;
+using GardenWatch.Planning.Conditions;
+using GardenWatch.Planning.Crops;
+using GardenWatch.Planning.Plans;
+using GardenWatch.Planning.Quantities;
+using GardenWatch.Planning.Sowings;
+using NodaTime;
+
+namespace GardenWatch.Planning.Agendas;
+
+/// <summary>A job that the plan and the season ask for, before the weather is looked at.</summary>
+internal sealed record Wanted
+{
+    public required JobId Id { get; init; }
+    public required string Name { get; init; }
+    public Bed? Bed { get; init; }
+    public Sowing? Sowing { get; init; }
+    public required ConditionSet Conditions { get; init; }
+    public required ImmutableDictionary<string, Quantity> Numbers { get; init; }
+    public Moments Moments { get; init; } = Moments.None;
+    public int? Minutes { get; init; }
+    public string? How { get; init; }
+    public string? Otherwise { get; init; }
+    public ImmutableArray<string> Cautions { get; init; } = [];
+    /// <summary>The first date on which it is wanted; null for at once.</summary>
+    public LocalDate? NotBefore { get; init; }
+    /// <summary>What else it waits for, said as a need: a bed that is still taken.</summary>
+    public string? WaitsFor { get; init; }
+    /// <summary>What to do when the weather asked for has not come for some days.</summary>
+    public Otherwise? WhenItWontCome { get; init; }
+
+    public LocalDate? PutOffUntil { get; init; }
+}
+
+/// <summary>Reads off the plan, the sowings and the journal which jobs are open.</summary>
+internal static class WantedJobs
+{
+    // A look or a batch further off than this is not worth a line yet. Common practice.
+    private const int LookAheadDays = 7;
+
+    /// <summary>
+    /// What is left of a downpour may look like gentle rain to come: granules wait until the ground has taken the rest in.
+    /// Common practice.
+    /// </summary>
+    private static readonly Condition Soaked = ConditionText.Read("rain total past 6 hours above {soaked: 5 mm}") is ConditionReading.Ok ok
+        ? ok.Condition
+        : throw new InvalidOperationException("The phrase is not of the language.");
+
+    public static IEnumerable<Wanted> Of(
+        Plan plan, ImmutableArray<Sowing> sowings, Journals.Journal journal, LocalDate today) =>
+        [
+            .. sowings.SelectMany(sowing => OfSowing(plan, sowings, sowing, journal, today)),
+            .. plan.Chores.SelectMany(chore => OfChore(plan, chore, journal, today)),
+        ];
+
+    private static IEnumerable<Wanted> OfSowing(
+        Plan plan, ImmutableArray<Sowing> sowings, Sowing sowing, Journals.Journal journal, LocalDate today)
+    {
+        var planting = sowing.Planting;
+        var bed = plan.BedOf(planting.BedId);
+        foreach (var template in planting.Crop.Jobs)
+        {
+            int time;
+            switch (template.Kind)
+            {
+                case JobKind.Sow when sowing.Stage == Stage.Planned && !sowing.IsSetOut:
+                case JobKind.SetOut when sowing.Stage is Stage.Planned or Stage.Sown && sowing.IsSetOut:
+                    if (sowing.NotBefore > today.PlusDays(LookAheadDays) && sowing.Batch > 1)
+                        continue;
+                    time = sowing.Batch;
+                    break;
+                case JobKind.Cover when !bed.IsIndoors && sowing.StandsInItsBed(today):
+                    time = 1 + journal.TimesClosed(planting.Id, JobKind.Cover, before: today);
+                    if (Covered(planting, journal, today) is { } uncover)
+                        yield return new Wanted
+                        {
+                            Id = new JobId(plan.GardenId, planting.Id, JobKind.Uncover, uncover),
+                            Name = $"Uncover the {planting.Crop.Plants}",
+                            Bed = bed,
+                            Sowing = sowing,
+                            Conditions = ConditionSet.Always,
+                            Numbers = ImmutableDictionary<string, Quantity>.Empty,
+                        };
+                    if (journal.DoneOn(planting.Id, JobKind.Cover, time) >= today || journal.Skipped(planting.Id, JobKind.Cover, time))
+                        continue;
+                    break;
+                default:
+                    continue;
+            }
+            var id = new JobId(plan.GardenId, planting.Id, template.Kind, time);
+            yield return new Wanted
+            {
+                Id = id,
+                Name = NameOf(template, sowing),
+                Bed = bed,
+                Sowing = sowing,
+                Conditions = template.Conditions,
+                Numbers = NumbersOf(planting, template.Kind),
+                Moments = MomentsOf(
+                    (Milestone.Sown, sowing.SownOn), (Milestone.SetOut, sowing.SetOutOn),
+                    (Milestone.LastDone, journal.LastDone(planting.Id, template.Kind))),
+                Minutes = template.Minutes,
+                How = template.How,
+                Otherwise = template.Otherwise,
+                Cautions = template.Cautions,
+                NotBefore = template.Kind == JobKind.Cover ? null : sowing.NotBefore,
+                WaitsFor = template.Kind == JobKind.Cover ? null : BedTaken(plan, sowings, sowing, today),
+                PutOffUntil = journal.PutOffUntil(planting.Id, template.Kind, time),
+            };
+        }
+    }
+
+    private static IEnumerable<Wanted> OfChore(Plan plan, Chore chore, Journals.Journal journal, LocalDate today)
+    {
+        var lastDone = journal.LastDone(chore.Id, chore.Kind);
+        var lastClosed = Later(lastDone, journal.LastSkipped(chore.Id, chore.Kind));
+        int time = 1 + journal.TimesClosed(chore.Id, chore.Kind, before: today.PlusDays(1));
+        bool once = chore.EveryDays is null && lastClosed is not null;
+        var due = lastClosed is { } closed && chore.EveryDays is { } every ? closed.PlusDays(every) : (LocalDate?)null;
+        var bed = chore.BedId is { } bedId ? plan.BedOf(bedId) : null;
+        if (!once && !(due > today.PlusDays(LookAheadDays)))
+            yield return new Wanted
+            {
+                Id = new JobId(plan.GardenId, chore.Id, chore.Kind, time),
+                Name = chore.Name,
+                Bed = bed,
+                Conditions = chore.Kind is JobKind.Spread or JobKind.Feed
+                    ? chore.Conditions with { Unless = chore.Conditions.Unless.Add(Soaked) }
+                    : chore.Conditions,
+                Numbers = chore.Tuning.Numbers.ToImmutableDictionary(number => number.Key.Number, number => number.Value),
+                Moments = MomentsOf((Milestone.LastDone, lastDone)),
+                Minutes = chore.Minutes,
+                How = chore.How,
+                Cautions = CautionsOf(chore),
+                NotBefore = due,
+                WhenItWontCome = chore.Otherwise,
+                PutOffUntil = journal.PutOffUntil(chore.Id, chore.Kind, time),
+            };
+
+        if (chore.Then is { } then && lastDone is { } done)
+        {
+            int looked = journal.TimesClosed(chore.Id, JobKind.Look, before: today.PlusDays(1));
+            var lookFrom = done.PlusDays(then.AfterDays);
+            // One look belongs to each time the chore was done; it lapses when it is not taken within a week.
+            if (looked < journal.TimesClosed(chore.Id, chore.Kind, before: today.PlusDays(1)) &&
+                !(journal.LastDone(chore.Id, JobKind.Look) >= done) &&
+                lookFrom <= today && today <= lookFrom.PlusDays(LookAheadDays))
+                yield return new Wanted
+                {
+                    Id = new JobId(plan.GardenId, chore.Id, JobKind.Look, looked + 1),
+                    Name = $"Look for {then.LookFor}",
+                    Bed = bed,
+                    Conditions = ConditionSet.Always,
+                    Numbers = ImmutableDictionary<string, Quantity>.Empty,
+                    PutOffUntil = journal.PutOffUntil(chore.Id, JobKind.Look, looked + 1),
+                };
+        }
+    }
+
+    /// <summary>The how-manieth cover lies on the bed since last evening; null when none was recorded, or it is off again.</summary>
+    private static int? Covered(Planting planting, Journals.Journal journal, LocalDate today) =>
+        journal.LastDone(planting.Id, JobKind.Cover) is { } covered && covered < today && covered >= today.PlusDays(-2) &&
+        !(journal.LastDone(planting.Id, JobKind.Uncover) > covered)
+            ? journal.TimesClosed(planting.Id, JobKind.Cover, before: today)
+            : null;
+
+    /// <summary>The numbers of the plan's tuning for one kind of job, and those the crop itself lends to its phrases.</summary>
+    private static ImmutableDictionary<string, Quantity> NumbersOf(Planting planting, JobKind kind)
+    {
+        var numbers = ImmutableDictionary.CreateBuilder<string, Quantity>();
+        numbers["leaf"] = new(planting.Crop.LeafLimit.Celsius, Dimension.Temperature);
+        foreach (var ((tunedKind, name), value) in planting.Tuning.Numbers)
+            if (tunedKind == kind)
+                numbers[name] = value;
+        return numbers.ToImmutable();
+    }
+
+    private static Moments MomentsOf(params ReadOnlySpan<(Milestone Milestone, LocalDate? Date)> known)
+    {
+        var moments = Moments.None;
+        foreach (var (milestone, date) in known)
+            if (date is { } day)
+                moments = moments.With(milestone, day);
+        return moments;
+    }
+
+    private static string NameOf(JobTemplate template, Sowing sowing)
+    {
+        string plants = sowing.Planting.Crop.Plants;
+        string name = template.Name.Replace("{plants}", plants, StringComparison.Ordinal);
+        return sowing.Planting.Sowings is not null && template.Kind is JobKind.Sow ? $"{name}, batch {sowing.Batch}" : name;
+    }
+
+    private static string? BedTaken(Plan plan, ImmutableArray<Sowing> sowings, Sowing sowing, LocalDate today)
+    {
+        if (sowing.Planting.AfterPlantingId is not { } before)
+            return null;
+        var still = sowings
+            .Where(other => other.Planting.Id == before && other.StandsInItsBed(today.PlusDays(LookAheadDays)))
+            .Select(other => (other.Planting.Crop, Free: SowingOutlooks.HarvestOf(other)?.End))
+            .ToList();
+        if (still.Count == 0 || still.All(other => other.Free < today))
+            return null;
+        var free = still.Max(other => other.Free);
+        string plants = still[0].Crop.Plants;
+        return free is { } date ? $"{plants} in the bed until about {Speech.Date(date)}" : $"{plants} still in the bed";
+    }
+
+    private static ImmutableArray<string> CautionsOf(Chore chore)
+    {
+        var cautions = ImmutableArray.CreateBuilder<string>();
+        if (chore.Caution is { } own && !own.Contains("label", StringComparison.OrdinalIgnoreCase))
+            cautions.Add(own);
+        if (chore.Kind is JobKind.Spread or JobKind.Spray or JobKind.Feed || chore.Caution is not null && cautions.Count == 0)
+            cautions.Add("The product label and local rules decide the amount, and who and what stays away from it.");
+        return cautions.ToImmutable();
+    }
+
+    private static LocalDate? Later(LocalDate? a, LocalDate? b) => a is null ? b : b is null ? a : LocalDate.Max(a.Value, b.Value);
+}

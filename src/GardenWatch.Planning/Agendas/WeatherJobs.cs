@@ -1,0 +1,175 @@
+using System.Collections.Immutable;
+using GardenWatch.Planning.Conditions;
+using GardenWatch.Planning.Crops;
+using GardenWatch.Planning.Plans;
+using GardenWatch.Planning.Quantities;
+using NodaTime;
+
+namespace GardenWatch.Planning.Agendas;
+
+/// <summary>Jobs that are right only in certain weather: sowing, setting out, chores.</summary>
+internal sealed class WeatherJobs(Plan plan, GardenWeather weather, LastSaid lastSaid, WeatherNews news, Instant asOf)
+{
+    // Beyond a week a single forecast run tells little of one hour; later windows are left to coming mornings.
+    private const int HorizonDays = 7;
+    private static readonly Duration ShortestVisit = Duration.FromMinutes(10);
+    // Less than this in the coming two days does not water anything in, so waiting for it is no use. Common practice.
+    private const double DrySpellMm = 5;
+
+    private readonly LocalDate _today = weather.Calendar.DateOf(asOf);
+    private readonly ImmutableArray<Window> _slots = Presence.Slots(plan, weather.Calendar, weather.Calendar.DateOf(asOf), HorizonDays + 1);
+
+    /// <summary>A job with its standing; null when there is nothing to say of it.</summary>
+    public Job? Of(Wanted wanted)
+    {
+        if (wanted.PutOffUntil > _today)
+            return null;
+        var scene = weather.SceneOf(wanted);
+        var seasonOver = wanted.Conditions.By.FirstOrDefault(end => Evaluate.At(end, asOf, scene).Holds == Truth.Yes);
+        if (seasonOver is not null)
+            return Missed(wanted, Evaluate.At(seasonOver, asOf, scene));
+
+        var windows = WindowsOf(wanted, scene);
+        bool withheld = news.State != WeatherState.Fresh && !wanted.Conditions.AsksNothing;
+        if (withheld || wanted.WaitsFor is not null)
+            windows = [];
+        var standing =
+            windows.IsEmpty ? Standing.Waiting
+            : weather.Calendar.DateOf(windows[0].From) == _today ? Standing.Now
+            : Standing.Soon;
+
+        if (standing == Standing.Waiting && !withheld && WontCome(wanted) is { } byHand)
+            return Described(wanted, scene, Standing.Now, SlotsToday(), best: null) with { Reasons = [byHand] };
+        return Described(wanted, scene, standing, windows, BestOf(wanted, windows));
+    }
+
+    /// <summary>
+    /// The earliest, since weather holds best near by. Young plants are set out in the evening of the same day if they can
+    /// be: a night to recover in before the sun (transplanting advice of the University of Maryland and others).
+    /// </summary>
+    private Window? BestOf(Wanted wanted, ImmutableArray<Window> windows)
+    {
+        if (windows.IsEmpty)
+            return null;
+        var date = weather.Calendar.DateOf(windows[0].From);
+        return wanted.Id.Kind == JobKind.SetOut
+            ? windows.Last(window => weather.Calendar.DateOf(window.From) == date)
+            : windows[0];
+    }
+
+    private ImmutableArray<Window> WindowsOf(Wanted wanted, Scene scene)
+    {
+        var first = Instant.FromUnixTimeSeconds(asOf.ToUnixTimeSeconds() / 3600 * 3600);
+        var notBefore = wanted.NotBefore is { } date
+            ? Instant.Max(asOf, weather.Calendar.DayOf(date).Start)
+            : asOf;
+        var atLeast = wanted.Minutes is { } minutes ? Duration.FromMinutes(minutes) : ShortestVisit;
+        if (wanted.Conditions.AsksNothing)
+            return [.. _slots.Select(slot => new Window(Instant.Max(slot.From, notBefore), slot.Until))
+                .Where(slot => slot.Until - slot.From >= atLeast)];
+        int hours = (int)Math.Ceiling((weather.Calendar.DayOf(_today.PlusDays(HorizonDays)).End - first).TotalHours);
+        var course = Evaluate.Course(wanted.Conditions.Whole, first, hours, scene);
+        return Presence.Open(course.AsSpan(), first, _slots, notBefore, atLeast);
+    }
+
+    private ImmutableArray<Window> SlotsToday() =>
+        [.. _slots.Where(slot => slot.Until > asOf && weather.Calendar.DateOf(slot.From) == _today)
+            .Select(slot => new Window(Instant.Max(slot.From, asOf), slot.Until))];
+
+    private Job Described(Wanted wanted, Scene scene, Standing standing, ImmutableArray<Window> windows, Window? best)
+    {
+        var at = best is { } window ? Instant.Max(window.From, asOf) : asOf;
+        var needs = wanted.Conditions.When.Select(condition => NeedOf(condition, at, scene)).ToList();
+        needs.AddRange(wanted.Conditions.Unless
+            .Select(condition => (Condition: condition, Verdict: Evaluate.At(condition, at, scene)))
+            .Where(blocking => blocking.Verdict.Holds != Truth.No)
+            .Select(blocking => NeedOf(new Condition.NoneOf([blocking.Condition]), at, scene)));
+        if (wanted.WaitsFor is { } taken)
+            needs.Insert(0, new("bed free", false, null, null, null, null, taken));
+        var today = windows.Where(w => weather.Calendar.DateOf(w.From) == _today).ToImmutableArray();
+        return new Job
+        {
+            Id = wanted.Id.ToString(),
+            SubjectId = wanted.Id.SubjectId,
+            Kind = wanted.Id.Kind,
+            Name = wanted.Name,
+            Crop = wanted.Sowing?.Planting.Crop.Name,
+            BedId = wanted.Bed?.Id,
+            BedName = wanted.Bed?.Name,
+            SowingId = wanted.Sowing?.Id,
+            Standing = standing,
+            Minutes = wanted.Minutes,
+            Windows = windows,
+            Best = best,
+            ActBy = standing == Standing.Now && best is not null && ClosesToday(windows) ? today[^1].Until : null,
+            Reasons = [.. needs.Where(need => need.Holds == true || standing != Standing.Now).Select(need =>
+                new Reason("condition", need.Value is { } value ? Values(("value", value)) : Values(), need.Sentence))],
+            Cautions = wanted.Cautions,
+            Needs = [.. needs],
+            How = wanted.How,
+            Otherwise = wanted.Otherwise,
+        };
+    }
+
+    /// <summary>Nothing suits tomorrow or the day after, so today is the day.</summary>
+    private bool ClosesToday(ImmutableArray<Window> windows) =>
+        !windows.Any(window => weather.Calendar.DateOf(window.From) is var date && date > _today && date <= _today.PlusDays(2));
+
+    private static Need NeedOf(Condition condition, Instant at, Scene scene)
+    {
+        var verdict = Evaluate.At(condition, at, scene);
+        bool? holds = verdict.Holds == Truth.Unknown ? null : verdict.Holds == Truth.Yes;
+        string? unit = condition is Condition.Phrase phrase
+            ? ConditionLanguage.DimensionOf(phrase.Of.Measure, phrase.Statistic).Unit()
+            : null;
+        return new(ConditionText.Print(condition), holds, verdict.Value, unit, verdict.Margin, null, verdict.Sentence);
+    }
+
+    private static Job Missed(Wanted wanted, Verdict why) => new()
+    {
+        Id = wanted.Id.ToString(),
+        SubjectId = wanted.Id.SubjectId,
+        Kind = wanted.Id.Kind,
+        Name = wanted.Name,
+        Crop = wanted.Sowing?.Planting.Crop.Name,
+        BedId = wanted.Bed?.Id,
+        BedName = wanted.Bed?.Name,
+        SowingId = wanted.Sowing?.Id,
+        Standing = Standing.Missed,
+        Reasons = [new("season-over", why.Value is { } value ? Values(("value", value)) : Values(), why.Sentence)],
+        Otherwise = wanted.Otherwise,
+    };
+
+    /// <summary>The chore's own way out, once it has waited long enough and no rain worth waiting for is in sight.</summary>
+    private Reason? WontCome(Wanted wanted)
+    {
+        if (wanted.WhenItWontCome is not { } otherwise || wanted.WaitsFor is not null)
+            return null;
+        var since = wanted.NotBefore ?? (lastSaid.Jobs.TryGetValue(wanted.Id.ToString(), out var said) ? said.FirstOn : _today);
+        if (wanted.NotBefore > _today || Period.DaysBetween(since, _today) < otherwise.AfterDays)
+            return null;
+        if (weather.RainMm(asOf, asOf + Duration.FromHours(48)) is not { } rain || rain >= DrySpellMm)
+            return null;
+        return new("by-hand", Values(("days", Period.DaysBetween(since, _today)), ("rainMm", rain)), ByHand(otherwise, wanted.Bed, rain));
+    }
+
+    private string ByHand(Otherwise otherwise, Bed? bed, double rain)
+    {
+        var speech = weather.Speech;
+        string dry = rain < 0.2 ? "No rain in the next 2 days" : $"Only {speech.Water(rain)} of rain in the next 2 days";
+        if (otherwise.WaterInMm is not { } mm)
+            return $"{dry}: {otherwise.Text}.";
+        string water = bed?.AreaSquareMetres is { } area
+            ? $"{speech.Volume(mm * area)} for this bed"
+            : plan.Units == UnitSystem.Us ? $"{speech.Volume(mm * 9.290304)} for each 100 square feet" : $"{speech.Volume(mm)} for each square metre";
+        return $"{dry}: {otherwise.Text}; that is {water}.";
+    }
+
+    private static ImmutableDictionary<string, double> Values(params ReadOnlySpan<(string Name, double Value)> values)
+    {
+        var all = ImmutableDictionary.CreateBuilder<string, double>();
+        foreach (var (name, value) in values)
+            all[name] = value;
+        return all.ToImmutable();
+    }
+}

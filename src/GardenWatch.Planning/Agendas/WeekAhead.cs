@@ -1,0 +1,61 @@
+using System.Collections.Immutable;
+using GardenWatch.Planning.Conditions;
+using NodaTime;
+
+namespace GardenWatch.Planning.Agendas;
+
+/// <summary>The seven local days from today on, as the place has them.</summary>
+internal static class WeekAhead
+{
+    // A day or night of which more than a tenth of the hours is missing is not known.
+    private const double KnownShare = 0.9;
+    private const double WetHourMm = 0.1;
+
+    public static ImmutableArray<DayAhead> Of(GardenWeather weather, LocalDate today) =>
+        [.. Enumerable.Range(0, 7).Select(day => DayOf(weather, today.PlusDays(day)))];
+
+    private static DayAhead DayOf(GardenWeather weather, LocalDate date)
+    {
+        var day = weather.Calendar.DayOf(date);
+        var night = weather.Calendar.NightOf(date);
+        var place = weather.Place.Weather;
+        var rain = Hours(place, Measure.Rain, day.Start + Duration.FromHours(1), day.End);
+        return new(
+            date,
+            Least(Hours(place, Measure.Air, night.Start, night.End)),
+            Most(Hours(place, Measure.Air, day.Start, day.End)),
+            Least(Hours(place, Measure.Leaf, night.Start, night.End)),
+            rain.IsKnown ? rain.Known.Sum(hour => hour.Value) : null,
+            Most(rain),
+            RainChance: null,
+            FrostChance: null,
+            Most(Hours(place, Measure.Gust, day.Start + Duration.FromHours(1), day.End)),
+            WetSpell(rain));
+    }
+
+    private static double? Least(Span hours) => hours.IsKnown ? hours.Known.Min(hour => hour.Value) : null;
+
+    private static double? Most(Span hours) => hours.IsKnown ? hours.Known.Max(hour => hour.Value) : null;
+
+    private static Interval? WetSpell(Span rain)
+    {
+        var wet = rain.Known.Where(hour => hour.Value >= WetHourMm).ToList();
+        return wet.Count == 0 ? null : new(wet[0].Stamp - Duration.FromHours(1), wet[^1].Stamp);
+    }
+
+    private static Span Hours(BedWeather place, Measure measure, Instant from, Instant until)
+    {
+        var (series, values) = (place.Series, place.Column(new(measure)));
+        var known = new List<(Instant Stamp, double Value)>();
+        int first = series.FirstAtOrAfter(from), last = series.LastAtOrBefore(until);
+        for (int hour = Math.Max(0, first); hour <= Math.Min(series.Hours - 1, last); hour++)
+            if (!double.IsNaN(values[hour]))
+                known.Add((series.StampOf(hour), values[hour]));
+        return new(known, last - first + 1);
+    }
+
+    private readonly record struct Span(List<(Instant Stamp, double Value)> Known, int Expected)
+    {
+        public bool IsKnown => Known.Count > 0 && Known.Count >= KnownShare * Expected;
+    }
+}

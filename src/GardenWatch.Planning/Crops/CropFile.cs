@@ -1,0 +1,265 @@
+using System.Collections.Immutable;
+using System.Text.RegularExpressions;
+using GardenWatch.Agronomy.Quantities;
+using GardenWatch.Planning.Conditions;
+using GardenWatch.Planning.Plans;
+using GardenWatch.Planning.Quantities;
+
+namespace GardenWatch.Planning.Crops;
+
+/// <summary>One crop's file, its changes already laid over it, as a profile.</summary>
+internal static partial class CropFile
+{
+    /// <summary>What is written where a file names no source: so that every number says where it is from.</summary>
+    private const string NoSource = "common practice";
+
+    private static readonly Dictionary<string, Hardiness> Hardinesses = new(StringComparer.Ordinal)
+    {
+        ["very tender"] = Hardiness.VeryTender, ["tender"] = Hardiness.Tender,
+        ["half-hardy"] = Hardiness.HalfHardy, ["half hardy"] = Hardiness.HalfHardy, ["hardy"] = Hardiness.Hardy,
+    };
+
+    private static readonly Dictionary<string, CountedFrom> Beginnings = new(StringComparer.Ordinal)
+    {
+        ["sowing"] = CountedFrom.Sowing, ["setting out"] = CountedFrom.SettingOut,
+    };
+
+    public static CropProfile? Read(
+        YamlNode.Map map, List<YamlNode.Map> usualJobs, Func<string, ConditionReading> readCondition, List<FileFault> faults)
+    {
+        int before = faults.Count;
+        var crop = new YamlEntries(map, faults);
+        var sources = ImmutableDictionary.CreateBuilder<string, string>();
+        string name = crop.TakeString("crop", "such as `tomato`")?.ToLowerInvariant() ?? "";
+        string plants = crop.TakeString("plants", "such as `tomatoes`") ?? name;
+        var also = crop.TakeTexts("also called");
+        string botanical = crop.TakeString("botanical", "such as `Solanum lycopersicum`") ?? "";
+        string family = crop.TakeString("family", "such as `Solanaceae`") ?? "";
+        if (!crop.Has("hardiness"))
+            crop.Fault(crop.Spot, $"the hardiness of {name} is not said", $"`hardiness: ` and one of: {string.Join(", ", Hardinesses.Keys)}");
+        var hardiness = crop.TakeWord("hardiness", Hardinesses) ?? Hardiness.Tender;
+        var leafLimit = Group(crop, "frost", sources)?.TakeQuantityAndClose("leaf limit", Dimension.Temperature) ?? UsualLeafLimit(hardiness);
+        if (!sources.ContainsKey("frost"))
+            sources["frost"] = NoSource;
+
+        var profile = new CropProfile
+        {
+            Name = name,
+            Plants = plants,
+            AlsoCalled = [.. also.Select(text => text.Value)],
+            Botanical = botanical,
+            Family = family,
+            Hardiness = hardiness,
+            LeafLimit = leafLimit,
+            Warmth = WarmthOf(Group(crop, "warmth", sources)),
+            Days = DaysOf(Group(crop, "first picking", sources)),
+            Germination = GerminationOf(Group(crop, "germination", sources)),
+        };
+        if (Group(crop, "sowing", sources) is { } sowing)
+        {
+            profile = profile with
+            {
+                SowingDepthMetres = sowing.TakeQuantity("depth", Dimension.Length)?.Value,
+                SpacingMetres = sowing.TakeQuantity("spacing", Dimension.Length)?.Value,
+            };
+            sowing.Close();
+        }
+        if (Group(crop, "indoors", sources) is { } indoors)
+        {
+            if (Between(indoors, "for", Dimension.Days) is var (from, to))
+                profile = profile with { WeeksIndoors = ((int)Math.Round(from / 7), (int)Math.Round(to / 7)) };
+            indoors.Close();
+        }
+        profile = profile with { Jobs = Jobs(crop, usualJobs, profile, readCondition, faults), Sources = sources.ToImmutable() };
+        crop.Close();
+        return faults.Count == before ? profile : null;
+    }
+
+    /// <summary>
+    /// Leaf temperature at which to act when a file gives none: damage of tender leaves is published from 2 °C down, of
+    /// half-hardy ones from -2, of hardy ones from -4 (Sci Rep 2023, PMC10202904 table 2; Dawling 2012). Very tender
+    /// plants get one degree more: they are chilled and slow to mend well above freezing, and none of them grows back.
+    /// </summary>
+    internal static Temperature UsualLeafLimit(Hardiness hardiness) => new(hardiness switch
+    {
+        Hardiness.VeryTender => 3,
+        Hardiness.Tender => 2,
+        Hardiness.HalfHardy => -2,
+        _ => -4,
+    });
+
+    private static YamlEntries? Group(YamlEntries crop, string name, ImmutableDictionary<string, string>.Builder sources)
+    {
+        var group = crop.TakeMap(name, $"such as `{name}: {{ …, source: common practice }}`");
+        if (group is not null)
+            sources[name] = group.TakeString("source", "where the numbers are from") ?? NoSource;
+        return group;
+    }
+
+    private static Temperature? TakeQuantityAndClose(this YamlEntries group, string key, Dimension dimension)
+    {
+        var value = group.TakeQuantity(key, dimension);
+        group.Close();
+        return value is { } quantity ? new Temperature(quantity.Value) : null;
+    }
+
+    private static WarmthNeed? WarmthOf(YamlEntries? group)
+    {
+        if (group is null)
+            return null;
+        var least = group.TakeQuantity("base", Dimension.Temperature);
+        var most = group.TakeQuantity("ceiling", Dimension.Temperature);
+        var emergence = Between(group, "emergence", Dimension.Warmth);
+        var harvest = Between(group, "harvest", Dimension.Warmth);
+        if (least is null)
+            group.Fault(group.Spot, "`warmth` wants a `base` temperature", "such as `base: 7 °C`");
+        else if (most?.Value <= least.Value.Value)
+            group.Fault(group.Spot, "the ceiling is not above the base", null);
+        group.Close();
+        return least is { } b ? new(new(b.Value), most is { } c ? new Temperature(c.Value) : null, emergence, harvest) : null;
+    }
+
+    private static DaysToMaturity? DaysOf(YamlEntries? group)
+    {
+        if (group is null)
+            return null;
+        var after = Between(group, "after", Dimension.Days);
+        var counted = group.TakeWord("counted from", Beginnings) ?? CountedFrom.Sowing;
+        group.Close();
+        return after is var (from, to) ? new((int)from, (int)to, counted) : null;
+    }
+
+    private static GerminationRange? GerminationOf(YamlEntries? group)
+    {
+        if (group is null)
+            return null;
+        var least = group.TakeQuantity("least", Dimension.Temperature);
+        var best = Between(group, "best", Dimension.Temperature);
+        var most = group.TakeQuantity("most", Dimension.Temperature);
+        group.Close();
+        if (least is not { } l || best is not var (from, to) || most is not { } m)
+        {
+            group.Fault(group.Spot, "`germination` wants `least`, `best` and `most`", "such as `{ least: 10 °C, best: 15 to 29 °C, most: 35 °C }`");
+            return null;
+        }
+        if (!(l.Value <= from && to <= m.Value))
+            group.Fault(group.Spot, "least, best and most are not in rising order", null);
+        return new(new(l.Value), new(from), new(to), new(m.Value));
+    }
+
+    /// <summary>"70 to 90 days"; one number is a range of one.</summary>
+    private static (double From, double To)? Between(YamlEntries group, string key, Dimension dimension)
+    {
+        if (group.TakeText(key, "such as `70 to 90 days`") is not { } text)
+            return null;
+        string[] ends = text.Value.Split(" to ", 2, StringSplitOptions.TrimEntries);
+        if (group.Quantity(text with { Value = ends[^1] }, dimension) is not { } to)
+            return null;
+        if (ends.Length == 1)
+            return (to.Value, to.Value);
+        string first = WrittenNumber.Read(ends[0]) is WrittenNumber.Ok { Rest: "" } && WrittenNumber.Read(ends[1]) is WrittenNumber.Ok second
+            ? ends[0] + " " + second.Rest
+            : ends[0];
+        if (group.Quantity(text with { Value = first }, dimension) is not { } from)
+            return null;
+        if (from.Value <= to.Value)
+            return (from.Value, to.Value);
+        group.Fault(text.Spot, $"`{text.Value}` runs backwards", "the smaller number first");
+        return null;
+    }
+
+    private static ImmutableArray<JobTemplate> Jobs(
+        YamlEntries crop, List<YamlNode.Map> usualJobs, CropProfile profile, Func<string, ConditionReading> readCondition, List<FileFault> faults)
+    {
+        var without = crop.TakeTexts("without").Select(text => text.Value).ToHashSet(StringComparer.OrdinalIgnoreCase);
+        var jobs = new Dictionary<string, YamlNode.Map>(StringComparer.OrdinalIgnoreCase);
+        foreach (var usual in usualJobs)
+        {
+            bool fits = usual["for"] is YamlNode.List classes && classes.Items.OfType<YamlNode.Text>()
+                .Any(text => Hardinesses.TryGetValue(text.Value, out var hardiness) && hardiness == profile.Hardiness);
+            if (fits && usual["kind"] is YamlNode.Text kind && !without.Contains(kind.Value))
+                jobs[kind.Value] = new(usual.Spot, [.. usual.Entries.Where(entry => entry.Key.Value is not ("for" or "kind"))]);
+        }
+        if (crop.Take("jobs") is YamlNode.Map own)
+        {
+            foreach (var (kind, value) in own.Entries)
+            {
+                if (JobKindWords.Of(kind.Value) is null)
+                {
+                    string? near = Spelling.Nearest(kind.Value, Enum.GetValues<JobKind>().Select(k => k.Word()));
+                    crop.Fault(kind.Spot, $"`{kind.Value}` is no kind of job", near is null ? null : $"did you mean `{near}`?");
+                }
+                else if (value is not YamlNode.Map job)
+                    crop.Fault(value.Spot, $"the job `{kind.Value}` wants entries of its own", null);
+                else
+                    jobs[kind.Value] = jobs.TryGetValue(kind.Value, out var under) ? CropShelf.Over(under, job) : job;
+            }
+        }
+        return [.. jobs.Select(job => JobOf(JobKindWords.Of(job.Key), new(job.Value, faults), profile, readCondition)).OfType<JobTemplate>()];
+    }
+
+    private static JobTemplate? JobOf(JobKind? kind, YamlEntries job, CropProfile profile, Func<string, ConditionReading> readCondition)
+    {
+        if (kind is not { } known)
+            return null;
+        var changed = new Dictionary<string, string>(StringComparer.OrdinalIgnoreCase)
+        {
+            ["leaf"] = new Speech(UnitSystem.Metric, NodaTime.DateTimeZone.Utc).Quantity(new(profile.LeafLimit.Celsius, Dimension.Temperature)),
+        };
+        var numbers = ImmutableDictionary.CreateBuilder<string, Quantity>(StringComparer.OrdinalIgnoreCase);
+        var asked = new List<YamlNode.Text>();
+        if (job.TakeMap("numbers", "such as `numbers: { soil: 16 °C }`") is { } own)
+        {
+            foreach (var (name, value) in own.TakeRest())
+            {
+                if (value is not YamlNode.Text text)
+                    own.Fault(value.Spot, $"`{name.Value}` wants a quantity", null);
+                else if (own.Quantity(text, NumberDimensions) is not null)
+                {
+                    changed[name.Value] = text.Value;
+                    asked.Add(name);
+                }
+            }
+        }
+        // A bare {leaf} takes the crop's own limit; a number that was changed replaces the phrase's.
+        ConditionReading ReadBound(string phrase) => readCondition(NamedNumber().Replace(phrase, match =>
+            changed.TryGetValue(match.Groups["name"].Value.Trim(), out string? value) && (match.Groups["name"].Value != "leaf" || !match.Groups["value"].Success)
+                ? $"{{{match.Groups["name"].Value}: {value}}}"
+                : match.Value));
+        var conditions = new ConditionSet(
+            job.TakeConditions("when", ReadBound), job.TakeConditions("unless", ReadBound), job.TakeConditions("by", ReadBound));
+        foreach (var number in ((ImmutableArray<Condition>)[.. conditions.When, .. conditions.Unless, .. conditions.By])
+            .SelectMany(c => Evaluate.Numbers(c, ImmutableDictionary<string, Quantity>.Empty)))
+        {
+            if (number.Default is { } usual)
+                numbers[number.Name] = usual;
+        }
+        foreach (var name in asked.Where(name => !numbers.ContainsKey(name.Value)))
+            job.Fault(name.Spot, $"no phrase of this job has a number `{name.Value}`", Spelling.Nearest(name.Value, numbers.Keys) is { } near ? $"did you mean `{near}`?" : null);
+
+        var template = new JobTemplate
+        {
+            Kind = known,
+            Name = job.TakeString("name", "such as `Set out the {plants}`") ?? char.ToUpperInvariant(known.Word()[0]) + known.Word()[1..] + " {plants}",
+            How = job.TakeString("how", "a line", 400),
+            Minutes = job.TakeMinutes("minutes"),
+            Conditions = conditions,
+            Numbers = numbers.ToImmutable(),
+            Otherwise = job.TakeString("otherwise", "a line", 400),
+            Cautions = [.. job.TakeTexts("cautions").Select(text => text.Value)],
+            Source = job.TakeString("source", "where the deciding numbers are from") ?? NoSource,
+        };
+        job.Close();
+        return template;
+    }
+
+    /// <summary>Units tell the dimension; a degree of a named number is always a reading.</summary>
+    private static ReadOnlySpan<Dimension> NumberDimensions =>
+    [
+        Dimension.Temperature, Dimension.WaterDepth, Dimension.RainRate, Dimension.Speed, Dimension.Share, Dimension.Days,
+        Dimension.Hours, Dimension.Warmth, Dimension.Radiation,
+    ];
+
+    [GeneratedRegex(@"\{(?<name>[^{}:]+)(?:: *(?<value>[^{}]+))?\}", RegexOptions.CultureInvariant)]
+    private static partial Regex NamedNumber();
+}

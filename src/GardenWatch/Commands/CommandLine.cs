@@ -1,0 +1,111 @@
+using System.CommandLine;
+using GardenWatch.Planning.Journals;
+using NodaTime;
+
+namespace GardenWatch.Commands;
+
+/// <summary>The commands with their help, and what each word of them means.</summary>
+internal static class CommandLine
+{
+    private const string AsOfWrong = "is no date and time; write it as --as-of \"2026-04-21 06:00\"";
+
+    private static readonly Option<string?> Config = new("--config")
+    {
+        Description = "Folder with gardenwatch.yaml and garden.yaml; else /etc/gardenwatch if it is used, else the working folder",
+        HelpName = "FOLDER",
+        Recursive = true,
+    };
+
+    private static readonly Option<string?> Data = new("--data")
+    {
+        Description = "Folder for the records; else the one that gardenwatch.yaml names",
+        HelpName = "FOLDER",
+        Recursive = true,
+    };
+
+    private static readonly Option<string?> At = new("--as-of")
+    {
+        Description = "Look as at this time of the garden: \"2026-04-21 06:00\"",
+        HelpName = "TIME",
+        Recursive = true,
+    };
+
+    private static readonly Option<bool> Json = new("--json") { Description = "For other programs" };
+
+    private static readonly Option<string?> Garden = new("--garden") { Description = "Id of one garden, where there are several", HelpName = "ID" };
+
+    public static RootCommand Build(IClock realClock)
+    {
+        var root = new RootCommand("""
+            GardenWatch tells a home food gardener each morning what the weather lets them do.
+
+            First steps:  gardenwatch demo               five mornings of an invented garden
+                          gardenwatch check              is my plan right?
+                          gardenwatch today              this morning, here in the terminal
+                          gardenwatch send-test          does my mail get through?
+                          gardenwatch run                every morning from now on
+            """);
+        root.Options.Add(Config);
+        root.Options.Add(Data);
+        root.Options.Add(At);
+
+        var show = new Option<bool>("--show") { Description = "Also print each setting and where it comes from; secrets stay hidden" };
+        root.Subcommands.Add(Of("check", "Read the files; say what is wrong and where, or sum the plan up\n\nExample: gardenwatch check --config ~/garden",
+            realClock, (terminal, parse, _) => Task.FromResult(CheckCommand.Run(terminal, parse.GetValue(show))), show, Json));
+
+        root.Subcommands.Add(Of("today", "This morning's digest, here; nothing is sent\n\nExample: gardenwatch today --as-of \"2026-04-21 06:00\"",
+            realClock, (terminal, parse, ct) => TodayCommand.Run(terminal, parse.GetValue(Garden), ct), Garden, Json));
+
+        root.Subcommands.Add(Of("run", "The service: a digest each morning, a warning when something would be lost overnight\n\nExample: gardenwatch run --config /etc/gardenwatch",
+            realClock, (terminal, _, ct) => RunCommand.Run(terminal, ct)));
+
+        root.Subcommands.Add(Answer("done", "Say that jobs are done\n\nExample: gardenwatch done 1 3", EntryKind.Done, realClock));
+        root.Subcommands.Add(Answer("skip", "Leave jobs out this time\n\nExample: gardenwatch skip 4", EntryKind.Skip, realClock));
+        root.Subcommands.Add(Answer("later", "Put a job off, a day if not said otherwise\n\nExample: gardenwatch later 2 3 days", EntryKind.Later, realClock));
+
+        var to = new Argument<string?>("address") { Description = "Who gets it; else all whom the plans name", Arity = ArgumentArity.ZeroOrOne };
+        var sendTest = Of("send-test", "Send one mail; when it fails, name the remedy\n\nExample: gardenwatch send-test you@example.org",
+            realClock, (terminal, parse, ct) => SendTestCommand.Run(terminal, parse.GetValue(to), ct));
+        sendTest.Arguments.Add(to);
+        root.Subcommands.Add(sendTest);
+
+        var demo = new Command("demo", "Five mornings of an invented garden, without network or set-up\n\nExample: gardenwatch demo --data /tmp/two-elms");
+        demo.SetAction((parse, ct) => DemoCommand.Run(parse.GetValue(Data), ct));
+        root.Subcommands.Add(demo);
+        return root;
+    }
+
+    private static Command Answer(string name, string description, EntryKind kind, IClock realClock)
+    {
+        var words = new Argument<string[]>("job")
+        {
+            Description = kind == EntryKind.Later ? "Number in the last message, then how long" : "Numbers in the last message, or a job's id",
+            Arity = ArgumentArity.OneOrMore,
+        };
+        var command = Of(name, description, realClock,
+            (terminal, parse, ct) => AnswerCommand.Run(terminal, kind, parse.GetValue(Garden), parse.GetValue(words) ?? [], ct), Garden);
+        command.Arguments.Add(words);
+        return command;
+    }
+
+    private static Command Of(
+        string name, string description, IClock realClock, Func<Terminal, ParseResult, CancellationToken, Task<int>> run, params Option[] options)
+    {
+        var command = new Command(name, description);
+        foreach (var option in options)
+            command.Options.Add(option);
+        command.SetAction((parse, ct) =>
+        {
+            string? at = parse.GetValue(At);
+            var asOf = at is null ? null : AsOf.Read(at);
+            if (at is not null && asOf is null)
+            {
+                Console.Error.WriteLine($"\"{at}\" {AsOfWrong}");
+                return Task.FromResult(ExitCode.Unusable);
+            }
+            bool json = options.Contains(Json) && parse.GetValue(Json);
+            return run(new(realClock, parse.GetValue(Config), parse.GetValue(Data), asOf, json), parse, ct);
+        });
+        return command;
+    }
+}

@@ -1,0 +1,115 @@
+using GardenWatch.Messages.Mail;
+using GardenWatch.Rounds;
+using GardenWatch.Setup;
+using GardenWatch.Store;
+using GardenWatch.Weather.OpenMeteo;
+using GardenWatch.Web;
+using Microsoft.Extensions.Hosting.Systemd;
+using Microsoft.Extensions.Logging.Console;
+using NodaTime;
+using Quartz;
+
+namespace GardenWatch.Commands;
+
+/// <summary>The service: a scheduler that only knocks, and the health page.</summary>
+internal static class RunCommand
+{
+    // Often enough that a digest comes in its minute; each knock costs a few reads of the store.
+    private static readonly TimeSpan KnockEvery = TimeSpan.FromSeconds(15);
+    private static readonly TimeSpan EndWithin = TimeSpan.FromSeconds(20);
+
+    public static async Task<int> Run(Terminal terminal, CancellationToken ct)
+    {
+        if (terminal.OpenHousehold() is not { } household)
+            return ExitCode.Unusable;
+        if (household.Settings.Mail is not { } mail)
+        {
+            Console.Error.WriteLine($"{household.Folder.SettingsFile} names no mail server, so there is no way out for a digest. Add `mail: {{ host: mail.example.org, user: ..., password file: ..., from: ... }}`.");
+            return ExitCode.Unusable;
+        }
+        if (household.Folder.PlanFiles().Count == 0)
+        {
+            Console.Error.WriteLine(Terminal.NoPlan(household.Folder));
+            return ExitCode.Unusable;
+        }
+        using var store = terminal.OpenStore(household.Settings, StoreUse.Run);
+        if (store is null)
+            return ExitCode.Unusable;
+        var clock = terminal.AsOf?.In(DateTimeZone.Utc) is { } start ? new ClockFrom(terminal.RealClock, start) : terminal.RealClock;
+
+        var app = Build(terminal, household, store, clock, new SmtpPostbox(mail));
+        await using (app.ConfigureAwait(false))
+        {
+            try
+            {
+                await app.RunAsync(ct).ConfigureAwait(false);
+                return ExitCode.Fine;
+            }
+            catch (IOException exception)
+            {
+                Console.Error.WriteLine($"The health page cannot listen on {household.Settings.WebListen} ({exception.Message}) Set another `web: {{ listen: }}`.");
+                return ExitCode.Unusable;
+            }
+        }
+    }
+
+    private static WebApplication Build(
+        Terminal terminal, Household household, GardenStore store, IClock clock, IPostbox postbox)
+    {
+        var builder = WebApplication.CreateSlimBuilder();
+        builder.WebHost.UseUrls($"http://{household.Settings.WebListen}");
+        builder.Logging.ClearProviders();
+        builder.Logging.AddSimpleConsole(console =>
+        {
+            console.SingleLine = true;
+            console.ColorBehavior = LoggerColorBehavior.Disabled;
+            console.TimestampFormat = "yyyy-MM-dd HH:mm:ss ";
+        });
+        builder.Logging.SetMinimumLevel(LogLevel.Warning).AddFilter("GardenWatch", LogLevel.Information);
+        builder.Services.AddSystemd();
+        builder.Services.Configure<HostOptions>(host => host.ShutdownTimeout = EndWithin);
+        builder.Services.AddSingleton(services =>
+        {
+            var loggers = services.GetRequiredService<ILoggerFactory>();
+            var notifier = services.GetService<ISystemdNotifier>();
+            return new House(household.Folder, household.Settings, household.Crops, store, postbox, new(
+                clock, TimeProvider.System, ServiceLine.Handler(), loggers)
+            {
+                ClockIsGiven = terminal.AsOf is not null,
+                Released = ClockTrust.Released,
+                Synchronised = ClockWatch.ReportedBySystem,
+                Jitter = Random.Shared.NextDouble,
+                Watchdog = notifier is null ? null : new Watchdog(notifier),
+                Heartbeat = household.Settings.Heartbeat is { } address ? new Heartbeat(new HttpClient(), address, loggers.CreateLogger("GardenWatch")) : null,
+            });
+        });
+        builder.Services.AddQuartz(quartz =>
+        {
+            quartz.AddJob<Knock>(job => job.WithIdentity(nameof(Knock)));
+            quartz.AddTrigger(trigger => trigger.ForJob(nameof(Knock)).StartNow()
+                .WithSimpleSchedule(schedule => schedule.WithInterval(KnockEvery).RepeatForever()));
+        });
+        builder.Services.AddQuartzHostedService(quartz => quartz.WaitForJobsToComplete = true);
+        var app = builder.Build();
+        var house = app.Services.GetRequiredService<House>();
+        app.MapHealth(() => house.Round!.Health ?? new HealthState(clock.GetCurrentInstant(), store.Answers(), null, null, null, store.Outbox.Stands()));
+        return app;
+    }
+
+    /// <summary>What Quartz calls a job is a knock here: it looks whether anything is due.</summary>
+    [DisallowConcurrentExecution]
+    private sealed class Knock(House house) : IJob
+    {
+        public async ValueTask Execute(IJobExecutionContext context, CancellationToken cancellationToken)
+        {
+            try
+            {
+                await house.Round!.Knock(cancellationToken).ConfigureAwait(false);
+            }
+            catch (OperationCanceledException) when (cancellationToken.IsCancellationRequested)
+            {
+                // Stopping is no error.
+            }
+        }
+    }
+}

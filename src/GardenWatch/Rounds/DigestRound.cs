@@ -1,0 +1,116 @@
+using System.Collections.Immutable;
+using System.Globalization;
+using System.Security.Cryptography;
+using System.Text;
+using GardenWatch.Messages.Digests;
+using GardenWatch.Messages.Letters;
+using GardenWatch.Messages.Mail;
+using GardenWatch.Messages.Warnings;
+using GardenWatch.Planning.Agendas;
+using GardenWatch.Planning.Plans;
+using GardenWatch.Store;
+using NodaTime;
+
+namespace GardenWatch.Rounds;
+
+/// <summary>A garden with all that its messages need.</summary>
+/// <param name="Notes">What is wrong with its file just now, said in each message until it is put right.</param>
+public sealed record GardenOnDuty(Plan Plan, GardenPlace Place, ImmutableArray<string> Notes)
+{
+    /// <summary>Who gets the messages of a date: while the gardener is away, the sitter.</summary>
+    public ImmutableArray<string> AddresseesOn(LocalDate date)
+    {
+        var sitters = Plan.Away
+            .Where(away => away.From <= date && date <= away.To && away.Sitter is not null)
+            .Select(away => away.Sitter!)
+            .Distinct(StringComparer.OrdinalIgnoreCase)
+            .ToImmutableArray();
+        return sitters.IsEmpty ? Plan.Digest.To : sitters;
+    }
+}
+
+/// <summary>Writes the morning's digest and the evening's warning, whole, into the outbox.</summary>
+public sealed class DigestRound(GardenStore store, Mornings mornings, string from)
+{
+    // After this the night is over, whatever the message said.
+    private static readonly Duration WarningLife = Duration.FromHours(3);
+    private const int LongestSkippedRun = 60;
+
+    /// <summary>One message an addressee, each owed from the moment it is stored; a second call for the same date adds none.</summary>
+    public WriteOutcome Digest(GardenOnDuty garden, LocalDate date, ImmutableArray<string> addressees, Instant dueAt, bool late, Instant expires, Instant now)
+    {
+        var agenda = AgendaWithNotes(garden, now);
+        var said = mornings.LastSaidOf(garden.Plan, now);
+        var occasion = new DigestOccasion
+        {
+            DueAt = late ? dueAt : null,
+            Skipped = SkippedBefore(garden.Plan.GardenId, date, now),
+            StagesLastSaid = said.Stages.IsEmpty ? null : said.Stages,
+        };
+        var journal = mornings.JournalOf(garden.Plan, now).Entries;
+        var drafts = addressees.Select(address => Draft(
+            garden, MessageKind.Digest, StoreText.Of(date), address,
+            Messages.Digests.Digest.Of(agenda, journal, new(address, garden.Plan.Units), occasion), agenda, expires, urgent: false, now)).ToList();
+        return store.Outbox.Add(drafts, new ToldToday(garden.Plan.GardenId, said.After(agenda), agenda.Date, now));
+    }
+
+    /// <summary>A warning of what would be lost tonight and was not said, or was said as milder than it is.</summary>
+    /// <returns>The drafts that the store could not take, for sending all the same; empty when all is stored or nothing threatens.</returns>
+    public IReadOnlyList<OutboxDraft> EveningLook(GardenOnDuty garden, LocalDate date, Instant now)
+    {
+        var agenda = AgendaWithNotes(garden, now);
+        var said = mornings.LastSaidOf(garden.Plan, now);
+        var threats = Threats.NewOrWorse(agenda, said);
+        if (threats.IsEmpty)
+            return [];
+        var until = threats.Max(job => job.ActBy ?? now) + WarningLife;
+        string occasion = $"{StoreText.Of(date)} 1";
+        var drafts = garden.AddresseesOn(date).Select(address => Draft(
+            garden, MessageKind.Warning, occasion, address,
+            WarningMessage.Of(agenda, threats, new(address, garden.Plan.Units)), agenda, until, urgent: true, now)).ToList();
+        return store.Outbox.Add(drafts, new ToldToday(garden.Plan.GardenId, said.After(agenda), agenda.Date, now)) is WriteOutcome.Failed ? drafts : [];
+    }
+
+    private Agenda AgendaWithNotes(GardenOnDuty garden, Instant now)
+    {
+        var agenda = mornings.AgendaOf(garden.Plan, garden.Place, now);
+        return garden.Notes.IsEmpty ? agenda : agenda with { Notes = [.. agenda.Notes, .. garden.Notes] };
+    }
+
+    private OutboxDraft Draft(
+        GardenOnDuty garden, string kind, string occasion, string address, Letter letter, Agenda agenda, Instant expires, bool urgent, Instant now)
+    {
+        var key = new OutboxKey(garden.Plan.GardenId, address, kind, occasion);
+        var mail = OutgoingMail.Render(letter, IdOf(key), from, address, now);
+        return new(key, mail.MessageId, letter.Subject, [.. mail.Bytes], now, expires, urgent, JobLines(letter, agenda));
+    }
+
+    /// <summary>"1=job id", a tab and the job's name, a line each: what "done 1" means.</summary>
+    private static string JobLines(Letter letter, Agenda agenda)
+    {
+        var names = agenda.Jobs.ToDictionary(job => job.Id, NameOf);
+        return string.Join('\n', letter.Numbers.Select(number => string.Create(
+            CultureInfo.InvariantCulture, $"{number.Number}={number.JobId}\t{names.GetValueOrDefault(number.JobId)}")));
+    }
+
+    internal static string NameOf(Job job) => job.BedName is { } bed ? $"{job.Name} ({bed})" : job.Name;
+
+    /// <summary>The same message has the same id after a restart, so that a double can be known as one.</summary>
+    private static string IdOf(OutboxKey key)
+    {
+        byte[] hash = SHA256.HashData(Encoding.UTF8.GetBytes(string.Join('\n', key.Garden, key.Addressee.ToLowerInvariant(), key.Kind, key.Occasion)));
+        return $"{key.Kind}.{Convert.ToHexStringLower(hash.AsSpan(0, 12))}";
+    }
+
+    private DateInterval? SkippedBefore(string gardenId, LocalDate date, Instant now)
+    {
+        var skipped = store.Ledger.Since(date.PlusDays(-LongestSkippedRun), now)
+            .Where(entry => entry.Garden == gardenId && entry.Kind == LedgerTable.DigestSkipped)
+            .Select(entry => entry.Date)
+            .ToHashSet();
+        var first = date;
+        while (skipped.Contains(first.PlusDays(-1)))
+            first = first.PlusDays(-1);
+        return first == date ? null : new(first, date.PlusDays(-1));
+    }
+}

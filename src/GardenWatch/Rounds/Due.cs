@@ -1,0 +1,150 @@
+using NodaTime;
+using NodaTime.TimeZones;
+
+namespace GardenWatch.Rounds;
+
+/// <summary>
+/// What is to be done now, from what was done and the clock alone. The scheduler only knocks; whether it knocked on time,
+/// twice, or not for days does not matter.
+/// </summary>
+public static class Due
+{
+    /// <summary>Until here a missed digest is still worth sending; the day's decisions are made by then.</summary>
+    public static readonly LocalTime DigestEnds = LocalTime.Noon;
+
+    /// <summary>A slow machine and a busy minute are not "late".</summary>
+    public static readonly Duration LateAfter = Duration.FromMinutes(15);
+
+    /// <summary>A longer wait was written by a clock that ran ahead, and is not obeyed.</summary>
+    public static readonly Duration LongestPullWait = Duration.FromHours(24);
+
+    private static readonly LocalTime BackupFrom = new(3, 0);
+
+    private static readonly ZoneLocalMappingResolver FirstOrGapsEnd =
+        Resolvers.CreateMappingResolver(Resolvers.ReturnEarlier, Resolvers.ReturnStartOfIntervalAfter);
+
+    public static IReadOnlyList<DueRound> Rounds(
+        RoundsLedger ledger, IReadOnlyList<GardenRounds> gardens, Duration pullEvery, Instant now)
+    {
+        ArgumentNullException.ThrowIfNull(ledger);
+        ArgumentNullException.ThrowIfNull(gardens);
+        var due = new List<DueRound>();
+        // First, so that nothing is sent that has just run out; then weather, so that messages are made of it.
+        if (ledger.NextExpiry <= now)
+            due.Add(new DueRound.Expire());
+        AddPulls(due, ledger, gardens, pullEvery, now);
+        foreach (var garden in gardens)
+        {
+            if (DigestOf(garden, ledger, now) is { } digest)
+                due.Add(digest);
+            if (EveningLookOf(garden, ledger, now) is { } look)
+                due.Add(look);
+        }
+        if (BackupOf(ledger, gardens, now) is { } backup)
+            due.Add(backup);
+        return due;
+    }
+
+    /// <summary>From the digest's hour until noon, or until the day's end when the gardener wants it in the afternoon.</summary>
+    public static Interval DigestWindow(GardenRounds garden, LocalDate date)
+    {
+        ArgumentNullException.ThrowIfNull(garden);
+        var from = At(garden.Zone, date, garden.DigestAt);
+        return new(from, garden.DigestAt < DigestEnds ? At(garden.Zone, date, DigestEnds) : EndOf(garden.Zone, date));
+    }
+
+    /// <summary>The start of the stretch, one pull long, in which a place's weather is asked for once; each place has its own minute.</summary>
+    public static Instant PullSlot(string placeKey, Duration pullEvery, Instant now)
+    {
+        ArgumentNullException.ThrowIfNull(placeKey);
+        long every = (long)pullEvery.TotalMilliseconds;
+        // Spread by place, so that not all homes call the free service on the hour.
+        long phase = (long)(Hash(placeKey) % (ulong)every);
+        long since = now.ToUnixTimeMilliseconds() - phase;
+        long slot = since - (((since % every) + every) % every);
+        return Instant.FromUnixTimeMilliseconds(slot + phase);
+    }
+
+    private static DueRound? DigestOf(GardenRounds garden, RoundsLedger ledger, Instant now)
+    {
+        var date = now.InZone(garden.Zone).Date;
+        var window = DigestWindow(garden, date);
+        if (now < window.Start || garden.Addressees.IsEmpty)
+            return null;
+        if (now < window.End)
+        {
+            var without = garden.Addressees.RemoveAll(addressee => ledger.Kept.Contains(Kept.Digest(garden.GardenId, addressee, date)));
+            return without.IsEmpty ? null
+                : new DueRound.Digest(garden.GardenId, date, without, now - window.Start > LateAfter);
+        }
+        bool owed = garden.KnownSince is not { } since || since < window.End;
+        // One who was added to the plan in the afternoon missed nothing, as long as the garden had its digest.
+        bool had = garden.Addressees.Any(addressee => ledger.Kept.Contains(Kept.Digest(garden.GardenId, addressee, date)))
+            || ledger.Kept.Contains(Kept.DigestSkipped(garden.GardenId, date));
+        return owed && !had ? new DueRound.DigestSkipped(garden.GardenId, date) : null;
+    }
+
+    /// <summary>From its hour until the day ends: a warning that comes late may still save something.</summary>
+    private static DueRound.EveningLook? EveningLookOf(GardenRounds garden, RoundsLedger ledger, Instant now)
+    {
+        var date = now.InZone(garden.Zone).Date;
+        return now >= At(garden.Zone, date, garden.EveningLookAt)
+            && !garden.Addressees.IsEmpty
+            && !ledger.Kept.Contains(Kept.EveningLook(garden.GardenId, date))
+            ? new(garden.GardenId, date)
+            : null;
+    }
+
+    private static void AddPulls(
+        List<DueRound> due, RoundsLedger ledger, IReadOnlyList<GardenRounds> gardens, Duration pullEvery, Instant now)
+    {
+        for (int i = 0; i < gardens.Count; i++)
+        {
+            string place = gardens[i].PlaceKey;
+            if (!IsFirstOfPlace(gardens, i))
+                continue;
+            bool waits = ledger.PullNotBefore.TryGetValue(place, out var notBefore)
+                && now < notBefore && notBefore - now <= LongestPullWait;
+            bool stale = !ledger.NewestPull.TryGetValue(place, out var newest) || newest < PullSlot(place, pullEvery, now);
+            if (stale && !waits)
+                due.Add(new DueRound.Pull(place));
+        }
+    }
+
+    private static bool IsFirstOfPlace(IReadOnlyList<GardenRounds> gardens, int index)
+    {
+        for (int i = 0; i < index; i++)
+        {
+            if (gardens[i].PlaceKey == gardens[index].PlaceKey)
+                return false;
+        }
+        return true;
+    }
+
+    /// <summary>In the small hours of the first garden's place; later in the day when the machine was off then.</summary>
+    private static DueRound.Backup? BackupOf(RoundsLedger ledger, IReadOnlyList<GardenRounds> gardens, Instant now)
+    {
+        var local = now.InZone(gardens.Count > 0 ? gardens[0].Zone : DateTimeZone.Utc);
+        return local.TimeOfDay >= BackupFrom && !(ledger.LastBackup >= local.Date) ? new(local.Date) : null;
+    }
+
+    /// <summary>
+    /// A repeated hour means the first; one that is left out moves on by the gap, but never out of its date: where clocks
+    /// go from 23:00 to midnight, 23:30 is the last quarter before.
+    /// </summary>
+    private static Instant At(DateTimeZone zone, LocalDate date, LocalTime time) =>
+        Instant.Min(zone.AtLeniently(date + time).ToInstant(), EndOf(zone, date) - LateAfter);
+
+    // Not AtStartOfDay, which throws where the next date does not exist.
+    private static Instant EndOf(DateTimeZone zone, LocalDate date) =>
+        zone.ResolveLocal(date.PlusDays(1).AtMidnight(), FirstOrGapsEnd).ToInstant();
+
+    /// <summary>FNV-1a: the same on every machine and in every process, as string.GetHashCode is not.</summary>
+    private static ulong Hash(string text)
+    {
+        ulong hash = 14695981039346656037;
+        foreach (char c in text)
+            hash = unchecked((hash ^ c) * 1099511628211);
+        return hash;
+    }
+}

@@ -1,0 +1,72 @@
+using GardenWatch.Messages.Mail;
+using GardenWatch.Planning.Crops;
+using GardenWatch.Setup;
+using GardenWatch.Store;
+using GardenWatch.Weather.OpenMeteo;
+using NodaTime;
+
+namespace GardenWatch.Rounds;
+
+/// <summary>What differs between the service, a look at the terminal, and the demo: the time, and the ways in and out.</summary>
+public sealed record Surroundings(IClock Clock, TimeProvider Time, HttpMessageHandler WeatherLine, ILoggerFactory Loggers)
+{
+    /// <summary>The time was named on the command line, so no other clock is asked about it.</summary>
+    public bool ClockIsGiven { get; init; }
+
+    /// <summary>When this program was built; no true clock stands before it.</summary>
+    public Instant Released { get; init; } = Instant.MinValue;
+
+    /// <summary>What the system says of its clock; null where it says nothing.</summary>
+    public Func<bool?> Synchronised { get; init; } = () => null;
+
+    public Func<double> Jitter { get; init; } = () => 0;
+
+    public Watchdog? Watchdog { get; init; }
+
+    public Heartbeat? Heartbeat { get; init; }
+}
+
+/// <summary>All rounds of one data folder, put together once.</summary>
+public sealed class House : IDisposable
+{
+    private readonly ServiceLine _line;
+
+    public House(ConfigFolder folder, Settings settings, CropShelf crops, GardenStore store, IPostbox? postbox, Surroundings around)
+    {
+        var log = around.Loggers.CreateLogger("GardenWatch");
+        _line = new ServiceLine(
+            new HttpClient(around.WeatherLine) { Timeout = Timeout.InfiniteTimeSpan }, settings.Weather, around.Clock, around.Time);
+        Places = new GardenPlaces(
+            store.Places, new PlaceClient(_line, settings.Weather, DateTimeZoneProviders.Tzdb), DateTimeZoneProviders.Tzdb);
+        Pulls = new PullRound(store, new ForecastClient(_line, settings.Weather), settings.Weather, around.Clock, log);
+        Mornings = new Mornings(store);
+        if (postbox is null)
+            return;
+        string from = settings.Mail!.FromAddress;
+        Sending = new SendRound(
+            store.Outbox, (row, ct) => postbox.Send(row.Bytes, from, row.Key.Addressee, ct), around.Clock, around.Jitter, log,
+            around.Heartbeat is { } heartbeat ? heartbeat.Beat : null);
+        Round = new HouseRound(
+            store, settings, new GardensInForce(folder, crops, store, log), Places, Pulls, new DigestRound(store, Mornings, settings.Mail.From),
+            Sending, around.ClockIsGiven ? null : new ClockWatch(around.Clock, around.Released, around.Synchronised, around.Time, log),
+            around.Clock, around.Watchdog, log);
+    }
+
+    public GardenPlaces Places { get; }
+
+    public PullRound Pulls { get; }
+
+    public Mornings Mornings { get; }
+
+    /// <summary>Null where nothing is sent.</summary>
+    public SendRound? Sending { get; }
+
+    /// <summary>Null where nothing is sent.</summary>
+    public HouseRound? Round { get; }
+
+    public void Dispose()
+    {
+        Sending?.Dispose();
+        _line.Dispose();
+    }
+}

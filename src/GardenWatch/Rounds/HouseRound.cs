@@ -1,0 +1,192 @@
+using GardenWatch.Setup;
+using GardenWatch.Store;
+using GardenWatch.Web;
+using NodaTime;
+
+namespace GardenWatch.Rounds;
+
+/// <summary>
+/// One knock of the scheduler: looks at files and clock, does what is due, hands over what waits. Whatever breaks is
+/// logged and tried again at the next knock; nothing of it stops the rest.
+/// </summary>
+/// <param name="clockWatch">Null when the time was named on the command line.</param>
+public sealed class HouseRound(
+    GardenStore store, Settings settings, GardensInForce gardens, GardenPlaces places, PullRound pulls, DigestRound digests,
+    SendRound sending, ClockWatch? clockWatch, IClock clock, Watchdog? watchdog, ILogger logger)
+{
+    private static readonly Duration AskClockEvery = Duration.FromMinutes(5);
+
+    private readonly Dictionary<string, GardenPlace> _settled = new(StringComparer.Ordinal);
+    private readonly Dictionary<string, Instant> _settleAgainAt = new(StringComparer.Ordinal);
+    private readonly List<Task> _underWay = [];
+    private Instant _askedClockAt = Instant.MinValue;
+
+    /// <summary>For the health page; null before the first knock.</summary>
+    public HealthState? Health { get; private set; }
+
+    public async Task Knock(CancellationToken ct)
+    {
+        await DoWhatIsDue(ct).ConfigureAwait(false);
+        _underWay.RemoveAll(task => task.IsCompleted);
+        bool answers = store.Answers();
+        watchdog?.TickFinished(answers);
+    }
+
+    /// <summary>Waits for what is being sent: for a clean end, and for those who knock by hand.</summary>
+    public Task SendingDone() => Task.WhenAll(_underWay);
+
+    private async Task DoWhatIsDue(CancellationToken ct)
+    {
+        var now = clock.GetCurrentInstant();
+        gardens.Look(now);
+        var verdict = clockWatch?.Verdict(store.NewestFact());
+        var onDuty = new List<GardenOnDuty>();
+        foreach (var garden in gardens.Gardens)
+            if (await Settled(garden, now, ct).ConfigureAwait(false) is { } settled)
+                onDuty.Add(settled);
+        if (verdict is ClockVerdict.Untrusted untrusted)
+        {
+            await AskWeatherServiceForTheTime(untrusted, onDuty, now, ct).ConfigureAwait(false);
+            Remember(now, untrusted.Reason, onDuty);
+            return;
+        }
+        if (verdict is ClockVerdict.Trusted { FactsAhead: true })
+            store.SetAside.LaterThan(now);
+
+        var rounds = onDuty.Select(garden => RoundsOf(garden, now)).ToList();
+        foreach (var due in Due.Rounds(
+            StoredLedger.Of(store, PullRound.Kind, now), rounds, Duration.FromTimeSpan(settings.Weather.PullEvery), now))
+        {
+            try
+            {
+                await Do(due, onDuty, rounds, ct).ConfigureAwait(false);
+            }
+            catch (OperationCanceledException) when (ct.IsCancellationRequested)
+            {
+                throw;
+            }
+            // The round's outermost catch: this one failed, the others go on, and it is due again at the next knock.
+            catch (Exception exception)
+            {
+                logger.RoundBroke(exception, due.GetType().Name);
+            }
+        }
+        // Not awaited: a mail server that hangs must not keep the next knock from its work.
+        _underWay.Add(sending.Run(ct));
+        Remember(clock.GetCurrentInstant(), null, onDuty);
+    }
+
+    private async Task Do(DueRound due, List<GardenOnDuty> onDuty, List<GardenRounds> rounds, CancellationToken ct)
+    {
+        var now = clock.GetCurrentInstant();
+        switch (due)
+        {
+            case DueRound.Expire:
+                store.Outbox.EndOverdue(now);
+                break;
+            case DueRound.Pull pull:
+                await pulls.Run(onDuty.First(garden => garden.Place.Key == pull.PlaceKey).Place, HearDate, ct).ConfigureAwait(false);
+                break;
+            case DueRound.Digest digest:
+                var garden = Of(onDuty, digest.GardenId);
+                var hours = rounds.First(of => of.GardenId == digest.GardenId);
+                var window = Due.DigestWindow(hours, digest.Date);
+                // A garden that was not known yet at its hour got its first digest as soon as it could.
+                bool late = digest.Late && !(hours.KnownSince > window.Start);
+                Report(digests.Digest(garden, digest.Date, digest.Addressees, window.Start, late, window.End, now));
+                break;
+            case DueRound.DigestSkipped skipped:
+                Report(store.Ledger.Mark(skipped.GardenId, LedgerTable.DigestSkipped, skipped.Date, now));
+                logger.DigestSkipped(skipped.GardenId, skipped.Date);
+                break;
+            case DueRound.EveningLook look:
+                // A warning that can't be stored goes out all the same: a double is better than silence.
+                foreach (var unstored in digests.EveningLook(Of(onDuty, look.GardenId), look.Date, now))
+                    await sending.SendUnstored(unstored, ct).ConfigureAwait(false);
+                Report(store.Ledger.Mark(look.GardenId, LedgerTable.EveningLook, look.Date, now));
+                break;
+            case DueRound.Backup backup:
+                if (store.Backup.Nightly(backup.Date, settings.BackupFolder) is BackupOutcome.Failed failed)
+                    logger.NoBackup(failed.Sentence);
+                store.Ledger.Mark(LedgerTable.WholeHouse, LedgerTable.BackupMade, backup.Date, now);
+                store.Pulls.Thinned(now - WholePulls);
+                store.Outbox.LightenBefore(now - WholeMessages);
+                break;
+            default:
+                throw new InvalidOperationException($"No such round: {due}");
+        }
+    }
+
+    // Enough to replay a fortnight hour by hour; of older pulls one a day stays.
+    private static readonly Duration WholePulls = Duration.FromDays(14);
+    // What was sent stays on record for good; its text for as long as somebody may ask for it.
+    private static readonly Duration WholeMessages = Duration.FromDays(60);
+
+    private void Report(WriteOutcome outcome)
+    {
+        if (outcome is WriteOutcome.Failed failed)
+            logger.NotStored(failed.Sentence);
+    }
+
+    private bool HearDate(Instant date)
+    {
+        clockWatch?.HeardDate(date);
+        return clockWatch?.Verdict(store.NewestFact()) is not ClockVerdict.Untrusted;
+    }
+
+    private async Task AskWeatherServiceForTheTime(
+        ClockVerdict.Untrusted untrusted, List<GardenOnDuty> onDuty, Instant now, CancellationToken ct)
+    {
+        var since = now - _askedClockAt;
+        if (!untrusted.AskWeatherService || onDuty.Count == 0 || since < AskClockEvery && since > -AskClockEvery)
+            return;
+        _askedClockAt = now;
+        await pulls.AskTime(onDuty[0].Place, date => clockWatch?.HeardDate(date), ct).ConfigureAwait(false);
+    }
+
+    private async Task<GardenOnDuty?> Settled(GardenInForce garden, Instant now, CancellationToken ct)
+    {
+        string key = $"{garden.Plan.GardenId} {garden.Plan.Place}";
+        if (!_settled.TryGetValue(key, out var place))
+        {
+            if (_settleAgainAt.TryGetValue(key, out var at) && now < at)
+                return null;
+            switch (await places.Settle(garden.Plan.Place, now, ct).ConfigureAwait(false))
+            {
+                case PlaceOutcome.Settled settled:
+                    _settled[key] = place = settled.Place;
+                    break;
+                case PlaceOutcome.Unclear unclear:
+                    logger.PlaceUnknown(garden.Plan.GardenId, unclear.Sentence);
+                    _settleAgainAt[key] = now + Duration.FromHours(1);
+                    return null;
+                case PlaceOutcome.OutOfReach away:
+                    logger.PlaceUnknown(garden.Plan.GardenId, away.Sentence);
+                    _settleAgainAt[key] = now + Duration.FromMinutes(5);
+                    return null;
+            }
+        }
+        return new(garden.Plan, place!, garden.Notes);
+    }
+
+    private GardenRounds RoundsOf(GardenOnDuty garden, Instant now) => new(
+        garden.Plan.GardenId, garden.Place.Calendar.Zone, garden.Plan.Digest.At, settings.EveningLookAt,
+        garden.AddresseesOn(garden.Place.Calendar.DateOf(now)), garden.Place.Key,
+        store.Subjects.AsOf(garden.Plan.GardenId, now).Select(subject => (Instant?)subject.FirstSeen).Min() ?? now);
+
+    private static GardenOnDuty Of(List<GardenOnDuty> onDuty, string gardenId) =>
+        onDuty.First(garden => garden.Plan.GardenId == gardenId);
+
+    private void Remember(Instant now, string? clockDoubt, List<GardenOnDuty> onDuty)
+    {
+        var newest = store.Pulls.NewestByPlace(PullRound.Kind, now);
+        var lastDigests = onDuty
+            .Select(garden => store.Outbox.LastSent(garden.Plan.GardenId, MessageKind.Digest, now))
+            .Select(row => row is null ? null : StoreText.TryDate(row.Key.Occasion))
+            .ToList();
+        Health = new(
+            now, store.Answers(), clockDoubt,
+            onDuty.Count == 0 ? null : onDuty.Min(garden => newest.TryGetValue(garden.Place.Key, out var at) ? at : (Instant?)null),
+            lastDigests.Count == 0 ? null : lastDigests.Min(), store.Outbox.Stands());
+    }
+}

@@ -1,0 +1,232 @@
+using Microsoft.Data.Sqlite;
+using NodaTime;
+
+namespace GardenWatch.Store;
+
+/// <summary>
+/// Messages from made to accepted. Claimed in one transaction, sent outside of any, marked in another: killed at any
+/// instant nothing is lost, and what may be doubled is doubled to the byte.
+/// </summary>
+public sealed class OutboxTable(StoreConnection connection, SentLog sentLog)
+{
+    /// <summary>A server that may have it is given time to deliver before it is offered the same bytes again.</summary>
+    public static readonly Duration DoubtGap = Duration.FromMinutes(10);
+
+    /// <summary>Times a message in doubt is offered again.</summary>
+    public const int DoubtTries = 2;
+
+    private const string Columns =
+        """
+        id, garden, addressee, kind, occasion, message_id, subject, bytes, created_at, expires_at, urgent, state, tries, doubts,
+        next_try_at, ended_at, last_reply, jobs
+        """;
+
+    private const string Insert =
+        """
+        INSERT INTO outbox (garden, addressee, kind, occasion, message_id, subject, created_at, expires_at, urgent, fallback_for,
+            state, next_try_at, jobs, bytes)
+        VALUES ($garden, $addressee, $kind, $occasion, $messageId, $subject, $created, $expires, $urgent, $fallbackFor,
+            'pending', $nextTry, $jobs, $bytes)
+        ON CONFLICT (garden, addressee, kind, occasion) DO NOTHING
+        """;
+
+    private const string SelectDue =
+        $"""
+        SELECT {Columns} FROM outbox
+        WHERE state IN ('pending', 'in doubt') AND next_try_at <= $now AND expires_at > $now AND created_at <= $now
+        ORDER BY urgent DESC, created_at, id
+        """;
+
+    private const string Claim =
+        """
+        UPDATE outbox SET state = 'sending', tries = tries + 1
+        WHERE id = $id AND state IN ('pending', 'in doubt') AND next_try_at <= $now AND expires_at > $now
+        """;
+
+    // The marks do not insist on the claim: an urgent message may have gone out without one.
+    private const string SetSent =
+        "UPDATE outbox SET state = 'sent', next_try_at = NULL, ended_at = $now, last_reply = $reply WHERE id = $id AND state <> 'sent'";
+
+    private const string SetRefused =
+        "UPDATE outbox SET state = 'refused', next_try_at = NULL, ended_at = $now, last_reply = $reply WHERE id = $id AND state IN ('pending', 'sending', 'in doubt')";
+
+    private const string SetLater =
+        "UPDATE outbox SET state = 'pending', next_try_at = $nextTry, last_reply = $reply WHERE id = $id AND state IN ('pending', 'sending', 'in doubt')";
+
+    private const string Doubt =
+        """
+        UPDATE outbox SET state = 'in doubt', doubts = doubts + 1, last_reply = $reply,
+            next_try_at = CASE WHEN doubts < $tries THEN $nextTry END,
+            ended_at = CASE WHEN doubts < $tries THEN NULL ELSE $now END
+        """;
+
+    private const string SetInDoubt = $"{Doubt} WHERE id = $id AND state IN ('pending', 'sending', 'in doubt')";
+
+    private const string FindInDoubt = $"{Doubt} WHERE state = 'sending'";
+
+    // One in doubt for the last time is left so: it may well have arrived.
+    private const string Expire =
+        """
+        UPDATE outbox SET state = 'expired', next_try_at = NULL, ended_at = $now
+        WHERE state IN ('pending', 'in doubt') AND next_try_at IS NOT NULL AND expires_at <= $now
+        """;
+
+    private const string SkipFallbacks =
+        """
+        UPDATE outbox SET state = 'skipped', next_try_at = NULL, ended_at = $now
+        WHERE state = 'pending' AND fallback_for IN (SELECT id FROM outbox WHERE state = 'sent')
+        """;
+
+    private const string SelectKeys =
+        """
+        SELECT garden, addressee, kind, occasion FROM outbox
+        WHERE kind = $kind AND occasion >= $since AND created_at <= $asOf AND state <> 'set aside'
+        """;
+
+    private const string SelectLastSent =
+        $"""
+        SELECT {Columns} FROM outbox
+        WHERE garden = $garden AND kind = $kind AND state = 'sent' AND ended_at <= $asOf ORDER BY ended_at DESC, id DESC LIMIT 1
+        """;
+
+    private const string SelectByKey =
+        $"SELECT {Columns} FROM outbox WHERE garden = $garden AND addressee = $addressee AND kind = $kind AND occasion = $occasion";
+
+    private const string SelectRecent = $"SELECT {Columns} FROM outbox WHERE created_at <= $asOf ORDER BY created_at DESC, id DESC LIMIT $count";
+
+    private const string EarliestExpiry =
+        "SELECT min(expires_at) FROM outbox WHERE state IN ('pending', 'in doubt') AND next_try_at IS NOT NULL";
+
+    private const string Lighten =
+        """
+        UPDATE outbox SET bytes = zeroblob(0)
+        WHERE state IN ('sent', 'refused', 'expired', 'skipped', 'in doubt') AND ended_at < $before AND length(bytes) > 0
+        """;
+
+    private const string Standing =
+        """
+        SELECT
+            (SELECT count(*) FROM outbox WHERE next_try_at IS NOT NULL),
+            (SELECT min(created_at) FROM outbox WHERE next_try_at IS NOT NULL),
+            (SELECT max(ended_at) FROM outbox WHERE state = 'sent'),
+            (SELECT coalesce(last_reply, state) FROM outbox
+             WHERE (state IN ('refused', 'expired', 'in doubt') OR (state = 'pending' AND tries > 0))
+               AND coalesce(ended_at, created_at) > coalesce((SELECT max(ended_at) FROM outbox WHERE state = 'sent'), '')
+             ORDER BY created_at DESC, id DESC LIMIT 1)
+        """;
+
+    /// <summary>The digests of one morning in one transaction, so that no addressee is forgotten by a death between two.</summary>
+    public WriteOutcome Add(params IReadOnlyCollection<OutboxDraft> drafts) => Add(drafts, said: null);
+
+    /// <summary>The same, and with it what these messages tell, so that neither is there without the other.</summary>
+    public WriteOutcome Add(IReadOnlyCollection<OutboxDraft> drafts, ToldToday? said)
+    {
+        var outcome = connection.Write(transaction =>
+        {
+            int added = drafts.Sum(draft => transaction.Run(
+                Insert, ("$garden", draft.Key.Garden), ("$addressee", draft.Key.Addressee), ("$kind", draft.Key.Kind),
+                ("$occasion", draft.Key.Occasion), ("$messageId", draft.MessageId), ("$subject", draft.Subject),
+                ("$created", StoreText.Of(draft.CreatedAt)), ("$expires", StoreText.Of(draft.ExpiresAt)), ("$urgent", draft.Urgent),
+                ("$fallbackFor", draft.FallbackFor), ("$nextTry", StoreText.Of(draft.NotBefore ?? draft.CreatedAt)),
+                ("$jobs", draft.Jobs), ("$bytes", draft.Bytes)));
+            if (said is not null && added > 0)
+                LastSaidTable.Add(transaction, said.Garden, said.Said, said.On, said.At);
+            Failpoints.Hit(Failpoints.BeforeDigestStored);
+            return added;
+        });
+        Failpoints.Hit(Failpoints.AfterDigestStored);
+        return outcome;
+    }
+
+    /// <summary>What may be sent now, urgent first, then as made.</summary>
+    public IReadOnlyList<OutboxRow> Due(Instant now) => connection.Read(SelectDue, Row, ("$now", StoreText.Of(now)));
+
+    /// <summary>Written: this process may send it. Unchanged: another did, or it is over.</summary>
+    public WriteOutcome TryClaim(long id, Instant now) =>
+        connection.Write(Claim, ("$id", id), ("$now", StoreText.Of(now)));
+
+    public WriteOutcome MarkSent(OutboxRow row, string reply, Instant now)
+    {
+        ArgumentNullException.ThrowIfNull(row);
+        var outcome = connection.Write(SetSent, ("$id", row.Id), ("$now", StoreText.Of(now)), ("$reply", reply));
+        if (outcome.IsWritten)
+            sentLog.Add(row, now);
+        return outcome;
+    }
+
+    public WriteOutcome MarkRefused(long id, string reason, Instant now) =>
+        connection.Write(SetRefused, ("$id", id), ("$now", StoreText.Of(now)), ("$reply", reason));
+
+    public WriteOutcome MarkLater(long id, string reason, Instant nextTry) =>
+        connection.Write(SetLater, ("$id", id), ("$nextTry", StoreText.Of(nextTry)), ("$reply", reason));
+
+    /// <summary>Offered again after <see cref="DoubtGap"/>, at most <see cref="DoubtTries"/> times.</summary>
+    public WriteOutcome MarkInDoubt(long id, string reason, Instant now) =>
+        connection.Write(SetInDoubt, [("$id", id), .. DoubtValues(reason, now)]);
+
+    /// <summary>At start: what this or an earlier process was sending when it died. Nobody knows whether it arrived.</summary>
+    public WriteOutcome FindSendingAtStart(Instant now) =>
+        connection.Write(FindInDoubt, DoubtValues("the service stopped while sending", now));
+
+    /// <summary>Ends what is over: expired messages, and second channels that the first made needless.</summary>
+    public WriteOutcome EndOverdue(Instant now) =>
+        connection.Write(transaction =>
+            transaction.Run(SkipFallbacks, ("$now", StoreText.Of(now))) + transaction.Run(Expire, ("$now", StoreText.Of(now))));
+
+    /// <summary>For which addressees and dates a message of a kind was made, whatever became of it.</summary>
+    public IReadOnlyList<OutboxKey> Made(string kind, LocalDate since, Instant asOf) =>
+        connection.Read(
+            SelectKeys, row => new OutboxKey(row.GetString(0), row.GetString(1), row.GetString(2), row.GetString(3)),
+            ("$kind", kind), ("$since", StoreText.Of(since)), ("$asOf", StoreText.Of(asOf)));
+
+    /// <summary>The message that "done 1" speaks of when the answer does not name one.</summary>
+    public OutboxRow? LastSent(string garden, string kind, Instant asOf) =>
+        connection.Read(SelectLastSent, Row, ("$garden", garden), ("$kind", kind), ("$asOf", StoreText.Of(asOf))).FirstOrDefault();
+
+    public OutboxRow? Find(OutboxKey key)
+    {
+        ArgumentNullException.ThrowIfNull(key);
+        return connection.Read(
+            SelectByKey, Row, ("$garden", key.Garden), ("$addressee", key.Addressee), ("$kind", key.Kind), ("$occasion", key.Occasion))
+            .FirstOrDefault();
+    }
+
+    public IReadOnlyList<OutboxRow> Recent(int count, Instant asOf) =>
+        connection.Read(SelectRecent, Row, ("$count", count), ("$asOf", StoreText.Of(asOf)));
+
+    public Instant? NextExpiry() => connection.Read(EarliestExpiry, row => Moment(row, 0))[0];
+
+    /// <summary>Drops the bytes of messages long over. Their keys and job numbers stay for good: they are what prevents a double.</summary>
+    public WriteOutcome LightenBefore(Instant before) => connection.Write(Lighten, ("$before", StoreText.Of(before)));
+
+    public OutboxStanding Stands() =>
+        connection.Read(Standing, row => new OutboxStanding(row.GetInt32(0), Moment(row, 1), Moment(row, 2), Text(row, 3)))[0];
+
+    private static (string Name, object? Value)[] DoubtValues(string reason, Instant now) =>
+    [
+        ("$reply", reason), ("$now", StoreText.Of(now)), ("$nextTry", StoreText.Of(now + DoubtGap)), ("$tries", DoubtTries),
+    ];
+
+    private static OutboxRow Row(SqliteDataReader row) => new(
+        row.GetInt64(0), new(row.GetString(1), row.GetString(2), row.GetString(3), row.GetString(4)), row.GetString(5), row.GetString(6),
+        row.GetFieldValue<byte[]>(7), StoreText.ToInstant(row.GetString(8)), StoreText.ToInstant(row.GetString(9)), row.GetInt64(10) != 0,
+        State(row.GetString(11)), row.GetInt32(12), row.GetInt32(13), Moment(row, 14), Moment(row, 15), Text(row, 16), row.GetString(17));
+
+    private static Instant? Moment(SqliteDataReader row, int column) =>
+        row.IsDBNull(column) ? null : StoreText.ToInstant(row.GetString(column));
+
+    private static string? Text(SqliteDataReader row, int column) => row.IsDBNull(column) ? null : row.GetString(column);
+
+    private static OutboxState State(string word) => word switch
+    {
+        "pending" => OutboxState.Pending,
+        "sending" => OutboxState.Sending,
+        "sent" => OutboxState.Sent,
+        "refused" => OutboxState.Refused,
+        "in doubt" => OutboxState.InDoubt,
+        "expired" => OutboxState.Expired,
+        "skipped" => OutboxState.Skipped,
+        "set aside" => OutboxState.SetAside,
+        _ => throw new InvalidDataException($"The outbox holds a message in the unknown state \"{word}\"."),
+    };
+}

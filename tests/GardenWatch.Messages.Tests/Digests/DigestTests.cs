@@ -1,0 +1,158 @@
+using GardenWatch.Messages.Digests;
+using GardenWatch.Messages.Letters;
+using GardenWatch.Planning.Agendas;
+using NodaTime;
+
+namespace GardenWatch.Messages.Tests.Digests;
+
+public sealed class DigestTests
+{
+    [Fact]
+    public void What_is_lost_comes_first_wherever_it_stood_in_the_agenda()
+    {
+        var digest = Digest.Of(SampleGarden.FrostyMorning(), SampleGarden.Journal, SampleGarden.Pat, DigestOccasion.OnTime);
+        Assert.Equal("quarry-lane/tomato/cover/1", digest.Numbers[0].JobId);
+        Assert.Equal("Cover the tomatoes by 7:30\u00A0pm", digest.Headline);
+        Assert.Equal(["Before it’s too late", "Today suits", "On the way", "Waiting", "Growing", "Ground", "A year ago"], digest.Sections.Select(s => s.Title));
+    }
+
+    [Theory]
+    [InlineData(20, 5)] // a Monday
+    [InlineData(24, 5)] // a Friday
+    [InlineData(25, 8)] // a Saturday
+    [InlineData(26, 8)] // a Sunday
+    public void A_handful_suits_a_weekday_and_a_few_more_a_weekend(int day, int most)
+    {
+        var jobs = Enumerable.Range(0, 12).Select(i => SampleGarden.StartSquash() with { Id = $"{i}" });
+        var today = Of(SampleGarden.On(new(2026, 4, day), [.. jobs])).Sections.Single(s => s.Title == "Today suits");
+        Assert.Equal(most, today.Rows.OfType<JobRow>().Count());
+        Assert.StartsWith("Fit for today as well: " + (most + 1), Assert.Single(today.Rows.OfType<LineRow>()).Text, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public void A_window_that_has_begun_is_told_by_its_end()
+    {
+        var job = SampleGarden.StartSquash() with { Windows = [SampleGarden.Between(SampleGarden.Tuesday, 5, 0, 8, 0)] };
+        Assert.Equal("until 8\u00A0am", When(SampleGarden.On(SampleGarden.Tuesday, job)));
+    }
+
+    [Fact]
+    public void A_window_over_midnight_names_both_days()
+    {
+        var job = SampleGarden.StartSquash() with { Windows = [new(SampleGarden.At(SampleGarden.Tuesday, 22), SampleGarden.At(SampleGarden.Tuesday.PlusDays(1), 2))] };
+        Assert.Equal("10\u00A0pm to tomorrow, 2\u00A0am", When(SampleGarden.On(SampleGarden.Tuesday, job)));
+    }
+
+    [Fact]
+    public void Hours_are_local_on_the_day_the_clocks_go_forward()
+    {
+        // 8 March 2026 has 23 hours in New York; 11:30 UTC is 7:30 there after the jump, 6:30 before.
+        var sunday = new LocalDate(2026, 3, 8);
+        var job = SampleGarden.CoverTomatoes(sunday) with { ActBy = Instant.FromUtc(2026, 3, 8, 23, 30), UndoAt = Instant.FromUtc(2026, 3, 9, 11, 30) };
+        var digest = Of(SampleGarden.On(sunday, job));
+        Assert.Equal("Cover the tomatoes by 7:30\u00A0pm", digest.Headline);
+        Assert.Contains("Off again tomorrow after 7:30 am.", DigestText.Write(digest), StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public void Units_follow_the_addressee()
+    {
+        string metric = DigestText.Write(Digest.Of(SampleGarden.FrostyMorning(), [], SampleGarden.Kim, DigestOccasion.OnTime));
+        Assert.Contains("Tue 21  14 °C, night 3 °C", metric, StringComparison.Ordinal);
+        Assert.Contains("by 19:30", metric, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public void Likely_dates_wait_for_the_last_thing_that_is_wanting()
+    {
+        Assert.Equal("likely 6\u00A0to\u00A015\u00A0May", Row(Of(SampleGarden.QuietMorning()), "squash/set-out/1").When);
+    }
+
+    [Fact]
+    public void A_waiting_job_with_one_need_without_date_has_no_date()
+    {
+        var job = SampleGarden.SetOutSquash() with { Needs = [.. SampleGarden.SetOutSquash().Needs, SampleGarden.Needs("Rain not known")] };
+        Assert.Null(Row(Of(SampleGarden.On(SampleGarden.Tuesday, job)), "squash/set-out/1").When);
+    }
+
+    [Fact]
+    public void Growing_names_what_changed_and_on_sundays_all()
+    {
+        var agenda = SampleGarden.FrostyMorning();
+        var same = DigestOccasion.OnTime with { StagesLastSaid = Digest.StagesOf(agenda) };
+        Assert.DoesNotContain(Digest.Of(agenda, [], SampleGarden.Pat, same).Sections, s => s.Title == "Growing");
+        var sunday = agenda with { Date = SampleGarden.Tuesday.PlusDays(5) };
+        Assert.Equal(3, Digest.Of(sunday, [], SampleGarden.Pat, same).Sections.Single(s => s.Title == "Growing").Rows.Length);
+    }
+
+    [Fact]
+    public void A_year_ago_sees_only_what_was_written_down_by_then()
+    {
+        var agenda = SampleGarden.FrostyMorning() with { AsOf = SampleGarden.At(new(2025, 4, 20), 6) };
+        Assert.DoesNotContain(Digest.Of(agenda, SampleGarden.Journal, SampleGarden.Pat, DigestOccasion.OnTime).Sections, s => s.Title == "A year ago");
+    }
+
+    [Fact]
+    public void A_leap_day_looks_back_to_the_28th()
+    {
+        var journal = new[] { SampleGarden.Journal[0] with { Date = new(2027, 2, 28), RecordedAt = SampleGarden.At(new(2027, 2, 28), 9), Text = "snowdrops" } };
+        var digest = Digest.Of(SampleGarden.On(new(2028, 2, 29), SampleGarden.StartSquash()), journal, SampleGarden.Pat, DigestOccasion.OnTime);
+        Assert.Contains("A YEAR AGO you wrote: \"snowdrops\".", DigestText.Write(digest), StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public void A_frost_two_nights_ahead_is_announced_when_nothing_presses_today()
+    {
+        var agenda = SampleGarden.On(SampleGarden.Tuesday, SampleGarden.StartSquash()) with
+        {
+            Week = [.. Enumerable.Range(0, 7).Select(i => SampleGarden.Day(SampleGarden.Tuesday.PlusDays(i), 8, 16) with { FrostChance = i == 2 ? 0.4 : 0 })],
+        };
+        Assert.EndsWith("frost Thursday night", Of(agenda).Subject, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public void Unknown_weather_is_called_unknown_never_dry()
+    {
+        var agenda = SampleGarden.On(SampleGarden.Tuesday, SampleGarden.StartSquash()) with
+        {
+            Week = [new(SampleGarden.Tuesday, null, null, null, null, null, null, null, null, null)],
+        };
+        Assert.Equal("Tue 21 April: start winter squash", Of(agenda).Subject);
+        Assert.Contains("Tue 21  not known  Rain not known", DigestText.Write(Of(agenda)), StringComparison.Ordinal);
+        Assert.DoesNotContain("dry", DigestText.Write(Of(agenda)), StringComparison.OrdinalIgnoreCase);
+    }
+
+    [Fact]
+    public void A_morning_with_nothing_at_all_says_so_in_two_lines()
+    {
+        var digest = Of(SampleGarden.On(SampleGarden.Tuesday));
+        Assert.Empty(digest.Sections);
+        Assert.Empty(digest.Numbers);
+        Assert.StartsWith("Tue 21 April: nothing to do\n\n--\n", DigestText.Write(digest), StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public void Several_skipped_digests_are_told_in_one_sentence()
+    {
+        var after = DigestOccasion.OnTime with { Skipped = new(new(2026, 3, 29), new(2026, 4, 20)) };
+        Assert.StartsWith("Those of 29 March to 20 April were skipped:", Digest.Of(SampleGarden.FrostyMorning(), [], SampleGarden.Pat, after).Lead, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public void Without_a_mailbox_for_answers_none_is_promised()
+    {
+        var html = DigestHtml.Write(Digest.Of(SampleGarden.FrostyMorning(), [], SampleGarden.Pat, DigestOccasion.OnTime));
+        Assert.DoesNotContain("mailto:", html, StringComparison.Ordinal);
+        Assert.Contains("replies to this mail are not read", html, StringComparison.Ordinal);
+    }
+
+    private static Digest Of(Agenda agenda) => Digest.Of(agenda, [], SampleGarden.Pat, DigestOccasion.OnTime);
+
+    private static string? When(Agenda agenda) => Of(agenda).Sections.SelectMany(s => s.Rows).OfType<JobRow>().Single().When;
+
+    private static JobRow Row(Digest digest, string job)
+    {
+        int number = digest.Numbers.Single(n => n.JobId == "quarry-lane/" + job).Number;
+        return digest.Sections.SelectMany(s => s.Rows).OfType<JobRow>().Single(row => row.Number == number);
+    }
+}

@@ -1,0 +1,140 @@
+using System.Collections.Immutable;
+using System.Diagnostics;
+using System.Text;
+using System.Text.Json;
+using GardenWatch.Messages.Digests;
+using GardenWatch.Messages.Letters;
+using GardenWatch.Messages.Mail;
+using GardenWatch.Messages.Tests.Digests;
+using MimeKit;
+
+namespace GardenWatch.Messages.Tests.Mail;
+
+public sealed class OutgoingMailTests
+{
+    public static TheoryData<string> Names => DigestSamples.Names;
+
+    [Theory]
+    [MemberData(nameof(Names))]
+    public void A_mail_reads_back_as_text_and_html_of_the_letter(string name)
+    {
+        var letter = DigestSamples.Of(name);
+        using var message = Read(Rendered(name).Bytes);
+        Assert.Equal(letter.Subject, message.Subject);
+        Assert.Equal(DigestText.Write(letter), message.TextBody!.ReplaceLineEndings("\n"));
+        Assert.Equal(DigestHtml.Write(letter), message.HtmlBody!.ReplaceLineEndings("\n"));
+        var parts = Assert.IsType<MultipartAlternative>(message.Body);
+        Assert.Equal(["text/plain", "text/html"], parts.Select(part => part.ContentType.MimeType));
+    }
+
+    [Fact]
+    public void The_headers_say_what_it_is_and_ask_for_no_automatic_answer()
+    {
+        var mail = Rendered("frosty-morning");
+        using var message = Read(mail.Bytes);
+        Assert.Equal("quarry-lane.2026-04-21.1@example.org", message.MessageId);
+        Assert.Equal("pat@example.org", Assert.Single(message.To.Mailboxes).Address);
+        Assert.Equal("Quarry Lane", Assert.Single(message.From.Mailboxes).Name);
+        Assert.Equal("quarry-lane@example.org", Assert.Single(message.ReplyTo.Mailboxes).Address);
+        Assert.Equal(new DateTimeOffset(2026, 4, 21, 6, 0, 0, TimeSpan.FromHours(-4)), message.Date);
+        Assert.Equal("auto-generated", message.Headers["Auto-Submitted"]);
+        Assert.Equal("OOF, AutoReply", message.Headers["X-Auto-Response-Suppress"]);
+        Assert.Equal("<quarry-lane.example.org>", message.Headers["List-Id"]);
+        Assert.Equal("1.0", message.Headers["MIME-Version"]);
+    }
+
+    [Fact]
+    public void The_same_mail_has_the_same_bytes() =>
+        Assert.Equal(Rendered("frosty-morning").Bytes, Rendered("frosty-morning").Bytes.AsEnumerable());
+
+    [Theory]
+    [MemberData(nameof(Names))]
+    public void Lines_are_short_end_in_CRLF_and_carry_seven_bits(string name)
+    {
+        var bytes = Rendered(name).Bytes;
+        Assert.All(bytes, b => Assert.True(b < 128));
+        string whole = Encoding.ASCII.GetString([.. bytes]);
+        Assert.All(whole.Split("\r\n"), line =>
+        {
+            Assert.InRange(line.Length, 0, 998);
+            Assert.DoesNotContain('\n', line);
+            Assert.DoesNotContain('\r', line);
+        });
+    }
+
+    [Fact]
+    public void A_hostile_garden_adds_no_header_and_no_recipient()
+    {
+        using var message = Read(Rendered("hostile").Bytes);
+        Assert.Empty(message.Bcc);
+        Assert.Equal(
+            ["Auto-Submitted", "Date", "From", "List-Id", "MIME-Version", "Message-Id", "Reply-To", "Subject", "To", "X-Auto-Response-Suppress"],
+            message.Headers.Select(h => h.Field).Order(StringComparer.Ordinal));
+    }
+
+    [Theory]
+    [InlineData("")]
+    [InlineData("a b")]
+    [InlineData("a@b")]
+    [InlineData("a\r\nBcc: x")]
+    public void A_message_id_is_made_of_plain_characters(string left) =>
+        Assert.Throws<ArgumentException>(() => Render(DigestSamples.Of("quiet-morning"), left));
+
+    [Theory]
+    [MemberData(nameof(Names))]
+    public async Task A_second_parser_finds_no_defect(string name)
+    {
+        string? python = Python();
+        Assert.SkipUnless(python is not null, "python3 is not installed");
+        var letter = DigestSamples.Of(name);
+        string file = Path.Combine(Path.GetTempPath(), $"{Guid.NewGuid():N}.eml");
+        await File.WriteAllBytesAsync(file, [.. Rendered(name).Bytes], TestContext.Current.CancellationToken);
+        try
+        {
+            var start = new ProcessStartInfo(python, ["-I", "-c", SecondParser, file]) { RedirectStandardOutput = true, RedirectStandardError = true };
+            using var process = Process.Start(start)!;
+            string output = await process.StandardOutput.ReadToEndAsync(TestContext.Current.CancellationToken);
+            string errors = await process.StandardError.ReadToEndAsync(TestContext.Current.CancellationToken);
+            await process.WaitForExitAsync(TestContext.Current.CancellationToken);
+            Assert.True(process.ExitCode == 0, errors);
+            using var read = JsonDocument.Parse(output);
+            Assert.Equal(letter.Subject, read.RootElement.GetProperty("subject").GetString());
+            Assert.Equal(DigestText.Write(letter), read.RootElement.GetProperty("plain").GetString());
+            Assert.Equal(DigestHtml.Write(letter), read.RootElement.GetProperty("html").GetString());
+            Assert.Equal("pat@example.org", read.RootElement.GetProperty("to").GetString());
+        }
+        finally
+        {
+            File.Delete(file);
+        }
+    }
+
+    /// <summary>Raises on any defect (policy strict), then tells what it read.</summary>
+    private const string SecondParser = """
+        import email, email.policy, json, sys
+        policy = email.policy.strict.clone(header_factory=email.policy.default.header_factory)
+        with open(sys.argv[1], 'rb') as f:
+            m = email.message_from_binary_file(f, policy=policy)
+        for part in m.walk():
+            assert not part.defects, part.defects
+            for h in part.values():
+                assert not getattr(h, 'defects', ()), h.defects
+        def body(kind):
+            return m.get_body((kind,)).get_content().replace('\r\n', '\n')
+        json.dump({'subject': str(m['subject']), 'to': m['to'].addresses[0].addr_spec, 'plain': body('plain'), 'html': body('html')}, sys.stdout)
+        """;
+
+    internal static OutgoingMail Rendered(string name) => Render(DigestSamples.Of(name), "quarry-lane.2026-04-21.1");
+
+    private static OutgoingMail Render(Letter letter, string left) => OutgoingMail.Render(
+        letter, left, "garden@example.org", "pat@example.org", SampleGarden.At(SampleGarden.Tuesday, 6));
+
+    private static MimeMessage Read(ImmutableArray<byte> bytes)
+    {
+        using var stream = new MemoryStream([.. bytes]);
+        return MimeMessage.Load(stream);
+    }
+
+    private static string? Python() => (Environment.GetEnvironmentVariable("PATH") ?? "").Split(Path.PathSeparator)
+        .Select(folder => Path.Combine(folder, "python3")).FirstOrDefault(File.Exists);
+}

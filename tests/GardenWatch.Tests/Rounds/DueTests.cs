@@ -1,0 +1,152 @@
+using System.Collections.Immutable;
+using GardenWatch.Rounds;
+using NodaTime;
+
+namespace GardenWatch.Tests.Rounds;
+
+public sealed class DueTests
+{
+    private static readonly Duration PullEvery = Duration.FromHours(1);
+    private static readonly DateTimeZone Berlin = DateTimeZoneProviders.Tzdb["Europe/Berlin"];
+    private static readonly LocalDate Today = new(2027, 4, 21);
+
+    private static GardenRounds Garden(DateTimeZone? zone = null, params string[] to) => new(
+        "quarry-lane", zone ?? Berlin, new(6, 0), new(17, 0), to.Length > 0 ? [.. to] : ["pat@example.org"], "place");
+
+    private static Instant At(int hour, int minute = 0) => Today.At(new(hour, minute)).InZoneStrictly(Berlin).ToInstant();
+
+    private static RoundsLedger Ledger(params Kept[] kept) => new()
+    {
+        Kept = kept.ToHashSet(),
+        NewestPull = ImmutableDictionary<string, Instant>.Empty.Add("place", Instant.MaxValue),
+        LastBackup = LocalDate.MaxIsoValue,
+    };
+
+    private static IReadOnlyList<DueRound> RoundsAt(Instant now, RoundsLedger? ledger = null, params GardenRounds[] gardens) =>
+        Due.Rounds(ledger ?? Ledger(), gardens.Length > 0 ? gardens : [Garden()], PullEvery, now);
+
+    [Theory]
+    [InlineData(5, 59, null)]
+    [InlineData(6, 0, false)]
+    [InlineData(6, 15, false)]
+    [InlineData(6, 16, true)]
+    [InlineData(11, 59, true)]
+    public void A_digest_is_due_from_its_hour_until_noon_and_late_after_a_quarter(int hour, int minute, bool? late)
+    {
+        var digest = RoundsAt(At(hour, minute)).OfType<DueRound.Digest>().SingleOrDefault();
+
+        Assert.Equal(late, digest?.Late);
+    }
+
+    [Fact]
+    public void Off_until_after_noon_skips_the_digest_once()
+    {
+        Assert.Equal([new DueRound.DigestSkipped("quarry-lane", Today)], RoundsAt(At(12)));
+        Assert.Empty(RoundsAt(At(12, 1), Ledger(Kept.DigestSkipped("quarry-lane", Today))));
+        Assert.Empty(RoundsAt(At(12), Ledger(Kept.Digest("quarry-lane", "pat@example.org", Today))));
+    }
+
+    [Fact]
+    public void A_garden_first_seen_in_the_afternoon_missed_nothing()
+    {
+        Assert.Empty(RoundsAt(At(15), null, Garden() with { KnownSince = At(14) }));
+        Assert.Single(RoundsAt(At(15), null, Garden() with { KnownSince = At(11) }));
+    }
+
+    [Fact]
+    public void Only_those_without_todays_digest_get_one()
+    {
+        var ledger = Ledger(Kept.Digest("quarry-lane", "Pat@Example.org", Today));
+
+        var digest = Assert.IsType<DueRound.Digest>(Assert.Single(RoundsAt(At(6), ledger, Garden(null, "pat@example.org", "sam@example.org"))));
+
+        Assert.Equal(["sam@example.org"], digest.Addressees);
+    }
+
+    [Fact]
+    public void An_addressee_added_in_the_afternoon_missed_nothing()
+    {
+        var ledger = Ledger(Kept.Digest("quarry-lane", "pat@example.org", Today));
+
+        Assert.Empty(RoundsAt(At(15), ledger, Garden(null, "pat@example.org", "sam@example.org")));
+    }
+
+    [Fact]
+    public void A_digest_wanted_in_the_afternoon_has_the_rest_of_the_day()
+    {
+        var garden = Garden() with { DigestAt = new(18, 30) };
+
+        Assert.DoesNotContain(RoundsAt(At(12), null, garden), round => round is DueRound.DigestSkipped);
+        Assert.Contains(RoundsAt(At(23, 59), null, garden), round => round is DueRound.Digest { Late: true });
+    }
+
+    [Fact]
+    public void The_evening_look_is_due_once_from_its_hour_until_midnight()
+    {
+        var ledger = Ledger(Kept.Digest("quarry-lane", "pat@example.org", Today));
+        var look = new DueRound.EveningLook("quarry-lane", Today);
+
+        Assert.Empty(RoundsAt(At(16, 59), ledger));
+        Assert.Equal([look], RoundsAt(At(17), ledger));
+        Assert.Equal([look], RoundsAt(At(23, 59), ledger));
+        Assert.Empty(RoundsAt(At(18), Ledger(Kept.Digest("quarry-lane", "pat@example.org", Today), Kept.EveningLook("quarry-lane", Today))));
+    }
+
+    [Fact]
+    public void Weather_is_asked_for_once_a_slot_and_once_a_place()
+    {
+        var slot = Due.PullSlot("place", PullEvery, At(6));
+        RoundsLedger Pulled(Instant at) => Ledger() with { NewestPull = ImmutableDictionary<string, Instant>.Empty.Add("place", at) };
+        var gardens = new[] { Garden(), Garden() with { GardenId = "second" } };
+
+        Assert.Single(Due.Rounds(Pulled(slot - Duration.FromSeconds(1)), gardens, PullEvery, slot).OfType<DueRound.Pull>());
+        Assert.Empty(Due.Rounds(Pulled(slot), gardens, PullEvery, slot + PullEvery - Duration.FromSeconds(1)).OfType<DueRound.Pull>());
+        Assert.Single(Due.Rounds(Pulled(slot), gardens, PullEvery, slot + PullEvery).OfType<DueRound.Pull>());
+    }
+
+    [Fact]
+    public void Places_are_spread_over_the_hour()
+    {
+        var minutes = Enumerable.Range(0, 600)
+            .Select(place => Due.PullSlot($"{place % 60},{place}", PullEvery, At(6)).InUtc().Minute)
+            .GroupBy(minute => minute / 10)
+            .Select(sixth => sixth.Count());
+
+        // 100 to a sixth of an hour if even; three standard deviations of chance are 27.
+        Assert.All(minutes, count => Assert.InRange(count, 60, 140));
+    }
+
+    [Fact]
+    public void A_place_that_must_wait_is_left_alone_until_then_but_never_longer_than_a_day()
+    {
+        RoundsLedger Waits(Instant until) => Ledger() with
+        {
+            NewestPull = ImmutableDictionary<string, Instant>.Empty,
+            PullNotBefore = ImmutableDictionary<string, Instant>.Empty.Add("place", until),
+        };
+
+        Assert.Empty(RoundsAt(At(5), Waits(At(5, 1))));
+        Assert.Single(RoundsAt(At(5), Waits(At(5))));
+        // Written by a clock that was a year ahead.
+        Assert.Single(RoundsAt(At(5), Waits(At(5) + Duration.FromDays(365))));
+    }
+
+    [Fact]
+    public void A_backup_is_made_once_a_night_or_when_the_machine_is_back()
+    {
+        RoundsLedger Made(LocalDate date) => Ledger() with { LastBackup = date };
+
+        Assert.Empty(RoundsAt(At(2, 59), Made(Today.PlusDays(-1))));
+        Assert.Equal([new DueRound.Backup(Today)], RoundsAt(At(3), Made(Today.PlusDays(-1))));
+        Assert.Empty(RoundsAt(At(4), Made(Today)));
+    }
+
+    [Fact]
+    public void What_has_run_out_is_ended_before_anything_else()
+    {
+        var ledger = Ledger() with { NextExpiry = At(6), NewestPull = ImmutableDictionary<string, Instant>.Empty };
+
+        Assert.Equal([new DueRound.Expire(), new DueRound.Pull("place")], RoundsAt(At(6), ledger).Take(2));
+        Assert.DoesNotContain(new DueRound.Expire(), RoundsAt(At(5, 59), ledger));
+    }
+}

@@ -1,0 +1,36 @@
+using GardenWatch.Weather.OpenMeteo;
+
+namespace GardenWatch.Weather.Tests.OpenMeteo;
+
+public class OpenMeteoOptionsTests
+{
+    [Fact]
+    public void The_defaults_are_without_fault() => Assert.Empty(new OpenMeteoOptions().Faults());
+
+    [Fact]
+    public void All_faults_are_told_at_once_with_key_value_and_remedy()
+    {
+        var faults = new OpenMeteoOptions
+        {
+            Forecast = new("v1/forecast", UriKind.Relative),
+            Archive = new("ftp://example.org/"),
+            PullEvery = TimeSpan.FromMinutes(5),
+            TotalTimeout = TimeSpan.FromSeconds(10),
+            Retries = 9,
+            PastDays = 93,
+            ForecastDays = 1,
+            UserAgent = "me\r\nX: y",
+        }.Faults();
+
+        Assert.Collection(
+            faults,
+            f => Assert.StartsWith("weather: forecast is 'v1/forecast', not a whole web address; write for example https://", f, StringComparison.Ordinal),
+            f => Assert.StartsWith("weather: archive is 'ftp://example.org/'", f, StringComparison.Ordinal),
+            f => Assert.Equal("weather: pull every is 00:05:00; use 00:15:00 to 1.00:00:00.", f),
+            f => Assert.StartsWith("weather: total timeout is 00:00:10, shorter than one attempt (00:00:15)", f, StringComparison.Ordinal),
+            f => Assert.Equal("weather: retries is 9; use 0 to 5.", f),
+            f => Assert.Equal("weather: past days is 93; use 1 to 92.", f),
+            f => Assert.Equal("weather: forecast days is 1; use 3 to 16.", f),
+            f => Assert.StartsWith("weather: user agent must be 1 to 200", f, StringComparison.Ordinal));
+    }
+}

@@ -1,0 +1,133 @@
+using System.Text;
+using System.Text.Json;
+using System.Text.Json.Nodes;
+using GardenWatch.Agronomy.Quantities;
+using GardenWatch.Agronomy.Series;
+using GardenWatch.Weather.OpenMeteo;
+using NodaTime;
+
+namespace GardenWatch.Weather.Tests.OpenMeteo;
+
+/// <summary>
+/// Answers that the service really gave, kept outside the project. Data: Open-Meteo.com, CC BY 4.0. They were asked for
+/// in km/h; where only that stands in the way, the wind is put into m/s first.
+/// </summary>
+public class RecordedAnswers
+{
+    [Theory]
+    [InlineData("forecast-toronto-summer", "2026-07-30T04:00", 408, 9)]
+    [InlineData("forecast-miami-thunder", "2026-07-31T04:00", 168, 9)]
+    [InlineData("forecast-andes-snow", "2026-07-31T04:00", 168, 9)]
+    [InlineData("forecast-svalbard-midnight-sun", "2026-07-30T22:00", 96, 9)]
+    [InlineData("forecast-toronto-ecmwf-gaps", "2026-07-31T04:00", 72, 9)]
+    [InlineData("forecast-kampala-precip-spike", "2026-07-30T21:00", 48, 9)]
+    [InlineData("forecast-brno-unixtime", "2026-09-30T22:00", 72, 2)]
+    [InlineData("archive-toronto-dst-fall", "2025-11-01T04:00", 72, 9)]
+    [InlineData("archive-toronto-dst-spring", "2026-03-07T04:00", 72, 9)]
+    public void A_recorded_answer_is_read_whole(string name, string startUtc, int hours, int variables)
+    {
+        var answer = WithWindInMetresPerSecond(Recorded(name));
+
+        var pull = Read(answer, out string? fault);
+
+        Assert.Null(fault);
+        Assert.Equal(startUtc, $"{pull!.Start:uuuu-MM-dd'T'HH:mm}");
+        Assert.Equal(hours, pull.Hours);
+        Assert.Equal(variables, pull.Columns.Count);
+        Assert.Equal(0, pull.OutOfRange);
+        foreach (var (variable, column) in pull.Columns)
+        {
+            var printed = answer["hourly"]![ServiceVariable.Of(variable).Name]!.AsArray();
+            for (int hour = 0; hour < hours; hour++)
+                Assert.Equal(printed[hour]?.GetValue<double>() ?? double.NaN, column[hour]);
+        }
+    }
+
+    [Fact]
+    public void The_last_hours_of_sixteen_days_are_missing_and_not_nought()
+    {
+        var pull = Read(WithWindInMetresPerSecond(Recorded("forecast-toronto-summer")), out _)!;
+
+        Assert.Equal(
+            [false, true, true, true],
+            Enumerable.Range(pull.Hours - 4, 4).Select(h => double.IsNaN(pull.Columns[WeatherVariable.Rain][h])));
+    }
+
+    [Theory]
+    [InlineData("forecast-toronto-summer", "'wind_speed_10m' in 'km/h', and 'm/s' was asked for")]
+    [InlineData("forecast-toronto-crossing-dst-imperial", "'temperature_2m' in '°F', and '°C' was asked for")]
+    [InlineData("forecast-16-days-null-tail", "air temperature for only")]
+    [InlineData("archive-brasilia-hourly-daily", "air temperature for only 24 of the next 48 hours")]
+    [InlineData("forecast-berlin-current-minutely15-hourly-daily", "air temperature for only 0")]
+    [InlineData("forecast-berlin-two-models", "air temperature for only 0")]
+    [InlineData("forecast-daily-all-null-past-range", "no hourly values")]
+    [InlineData("forecast-legacy-current_weather-imperial", "no hourly values")]
+    [InlineData("archive-brasilia-daily", "no hourly values")]
+    [InlineData("archive-1953-trimmed", "'wind_speed_10m' in 'km/h'")]
+    public void A_recorded_answer_to_another_question_is_refused_for_what_it_is(string name, string said)
+    {
+        Assert.Null(Read(Recorded(name), out string? fault));
+        Assert.Contains(said, fault, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public void An_answer_for_several_places_is_refused() =>
+        Assert.Equal("it answered for several places, and one was asked", AnswerText.FaultOf(Bytes("forecast-multi-location")));
+
+    [Theory]
+    [InlineData("error-400-bad-unit-2023", "Cannot initialize TemperatureUnit from invalid String value")]
+    [InlineData("error-400-unknown-hourly-2023", "Cannot initialize SurfaceAndPressureVariable")]
+    public void The_reason_of_a_recorded_refusal_is_found(string name, string said) =>
+        Assert.StartsWith(said, AnswerText.ReasonOf(Bytes(name)), StringComparison.Ordinal);
+
+    [Fact]
+    public async Task Recorded_towns_are_read()
+    {
+        string towns = Encoding.UTF8.GetString(Bytes("geocoding-search-toronto"));
+        await using var bench = await ServiceBench.Open();
+        bench.Service.Always = new Peers.OpenMeteo.StandInFault.Says(200, "application/json", towns);
+
+        var hits = Assert.IsType<Lookup<System.Collections.Immutable.ImmutableArray<PlaceHit>>.Found>(
+            await bench.Places.Search("Toronto", null, TestContext.Current.CancellationToken)).Value;
+
+        Assert.True(hits.Length > 1);
+        Assert.Equal(("Ontario", 161.0, "America/Toronto"), (hits[0].Region, hits[0].ElevationMetres, hits[0].ZoneName));
+    }
+
+    /// <summary>Asked for at the place and the first hour that the answer tells.</summary>
+    private static Pull? Read(JsonObject answer, out string? fault)
+    {
+        var place = new GeoPosition(answer["latitude"]!.GetValue<double>(), answer["longitude"]!.GetValue<double>(), double.NaN);
+        var first = answer["hourly"]?["time"]?[0];
+        var at = first?.GetValueKind() switch
+        {
+            JsonValueKind.Number => Instant.FromUnixTimeSeconds(first.GetValue<long>()),
+            JsonValueKind.String => NodaTime.Text.LocalDateTimePattern.CreateWithInvariantCulture("uuuu-MM-dd'T'HH:mm")
+                .Parse(first.GetValue<string>()).Value.InUtc().ToInstant() - Duration.FromSeconds(answer["utc_offset_seconds"]!.GetValue<int>()),
+            _ => ServiceBench.Start,
+        };
+        return ForecastAnswer.Read(Encoding.UTF8.GetBytes(answer.ToJsonString()), new(place, at, "weather.example.org"), out fault);
+    }
+
+    private static JsonObject WithWindInMetresPerSecond(JsonObject answer)
+    {
+        foreach (string name in new[] { "wind_speed_10m", "wind_gusts_10m" })
+        {
+            if (answer["hourly"]![name] is not JsonArray kmh)
+                continue;
+            answer["hourly_units"]![name] = "m/s";
+            answer["hourly"]![name] = new JsonArray(
+                [.. kmh.Select(v => v is null ? null : (JsonNode)JsonValue.Create(Math.Round(v.GetValue<double>() / 3.6, 2)))]);
+        }
+        return answer;
+    }
+
+    private static JsonObject Recorded(string name) => JsonNode.Parse(Bytes(name))!.AsObject();
+
+    private static byte[] Bytes(string name)
+    {
+        string? folder = Environment.GetEnvironmentVariable("GARDENWATCH_TEST_DATA");
+        Assert.SkipWhen(folder is null, "GARDENWATCH_TEST_DATA does not name the folder of recorded answers.");
+        return File.ReadAllBytes(Path.Combine(folder, "open-meteo", "fixtures", name + ".json"));
+    }
+}
