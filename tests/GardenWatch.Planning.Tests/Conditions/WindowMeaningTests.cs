@@ -94,8 +94,8 @@ public sealed class WindowMeaningTests
 
     private static List<double[]> Days(TimeWindow window, Instant asked, Instant start, double[] hourly, Scene scene)
     {
-        var edges = new List<Instant>();
-        for (int i = 0; i <= window.Count; i++)
+        var edges = new List<Instant> { Instant.FromUnixTimeSeconds(asked.ToUnixTimeSeconds() / 3600 * 3600) };
+        for (int i = 1; i <= window.Count; i++)
         {
             var upTo = PlainWindow.Intervals(window with { Count = i }, asked, scene.Weather.Calendar)[0];
             edges.Add(window.Kind == WindowKind.PastDays ? upTo.Start : upTo.End);
