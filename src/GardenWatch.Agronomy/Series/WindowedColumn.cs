@@ -15,7 +15,7 @@ public sealed class WindowedColumn
     private readonly double[] _values;
     private readonly long[] _sumBefore;
     private readonly int[] _knownBefore;
-    private readonly double _scale;
+    private readonly double _unit;
     private Extremes? _lows;
     private Extremes? _highs;
 
@@ -31,13 +31,14 @@ public sealed class WindowedColumn
                 largest = Math.Max(largest, Math.Abs(_values[i]));
         }
         // All of them at their largest still fit 62 bits.
-        _scale = largest == 0 ? 1 : Math.ScaleB(1, Math.Clamp(60 - Math.ILogB(largest * Math.Max(_values.Length, 1)), -60, 60));
+        double scale = largest == 0 ? 1 : Math.ScaleB(1, Math.Clamp(60 - Math.ILogB(largest * Math.Max(_values.Length, 1)), -60, 60));
+        _unit = 1 / scale;
         _sumBefore = new long[_values.Length + 1];
         _knownBefore = new int[_values.Length + 1];
         for (int i = 0; i < _values.Length; i++)
         {
             bool known = !double.IsNaN(_values[i]);
-            _sumBefore[i + 1] = _sumBefore[i] + (known ? (long)Math.Round(_values[i] * _scale) : 0);
+            _sumBefore[i + 1] = _sumBefore[i] + (known ? (long)Math.Round(_values[i] * scale) : 0);
             _knownBefore[i + 1] = _knownBefore[i] + (known ? 1 : 0);
         }
     }
@@ -52,13 +53,19 @@ public sealed class WindowedColumn
         Clip(ref first, ref last) ? _knownBefore[last + 1] - _knownBefore[first] : 0;
 
     /// <summary>Sum of the known hours; NaN when none is known.</summary>
-    public double Total(int first, int last) =>
-        Clip(ref first, ref last) && _knownBefore[last + 1] > _knownBefore[first]
-            ? (_sumBefore[last + 1] - _sumBefore[first]) / _scale
-            : double.NaN;
+    public double Total(int first, int last) => Total(first, last, out _);
+
+    /// <summary>Sum of the known hours, and how many they are; NaN when none is known.</summary>
+    public double Total(int first, int last, out int known)
+    {
+        first = Math.Max(first, 0);
+        last = Math.Min(last, _values.Length - 1);
+        known = first <= last ? _knownBefore[last + 1] - _knownBefore[first] : 0;
+        return known > 0 ? (_sumBefore[last + 1] - _sumBefore[first]) * _unit : double.NaN;
+    }
 
     /// <summary>Mean of the known hours; NaN when none is known.</summary>
-    public double Mean(int first, int last) => Total(first, last) / Known(first, last);
+    public double Mean(int first, int last) => Total(first, last, out int known) / known;
 
     /// <summary>Lowest of the known hours; NaN when none is known.</summary>
     public double Low(int first, int last)

@@ -52,7 +52,7 @@ internal ref partial struct ConditionParser
         switch (QuantityText.Read(InDegreeDays(written, dimension, measured), dimension))
         {
             case QuantityReading.Ok(var quantity):
-                return quantity;
+                return ConditionText.Kept(quantity);
             case QuantityReading.Fault(var problem, var instead):
                 Fail<Condition>(start, end - start, problem, instead);
                 return null;

@@ -121,6 +121,8 @@ internal ref partial struct ConditionParser(string text, ReadOnlySpan<string> bo
             upTo = OperandHere(dimension, measured, QuantityEnds.AtChance);
             if (upTo is null)
                 return null;
+            if (limit.Name is not null && limit.Name == upTo.Name)
+                return Fail<Condition.Phrase>(limitAt, _cursor.At - limitAt, $"both ends of `between` are named {limit.Name}, so tuning would make them one", "two names, such as `between {enough: 6 mm} and {too much: 15 mm}`");
             if (limit.Default is { } low && upTo.Default is { } high && low.Value > high.Value)
                 return Fail<Condition.Phrase>(limitAt, _cursor.At - limitAt, "the first quantity of `between` is the larger one, so nothing can lie between", null,
                     Swapped(limitAt, _cursor.At));
@@ -209,7 +211,7 @@ internal ref partial struct ConditionParser(string text, ReadOnlySpan<string> bo
                 none ? "" : row.Usual is { } usual ? ConditionLanguage.Row(usual).Words[0] : null);
             return null;
         }
-        if (row.Usual is { } implied && (StartsWindow() || !LooksLikeStatistic(row)))
+        if (row.Usual is { } implied && (StartsWindow() || !LooksLikeStatistic()))
             return implied;
         if (StartsWindow())
         {
@@ -232,9 +234,9 @@ internal ref partial struct ConditionParser(string text, ReadOnlySpan<string> bo
     }
 
     /// <summary>Nearer to a statistic's word than to a window's.</summary>
-    private readonly bool LooksLikeStatistic(MeasureRow row) =>
-        Spelling.Nearest(_cursor.Word.ToString(), ConditionWords.StatisticWords) is not null &&
-        Spelling.Nearest(_cursor.Word.ToString(), ConditionWords.WindowOpenings) is null;
+    private readonly bool LooksLikeStatistic() =>
+        ConditionWords.Nearest(_text, _cursor.Next, ConditionWords.StatisticWords).Near is not null &&
+        ConditionWords.Nearest(_text, _cursor.Next, ConditionWords.WindowOpenings).Near is null;
 
     private Comparison? ComparisonHere()
     {
@@ -313,6 +315,6 @@ internal ref partial struct ConditionParser(string text, ReadOnlySpan<string> bo
             return FailHere<T>($"the phrase ends where it should go on: {problem}", advice);
         return near is null
             ? Fail<T>(start, ownLength, $"`{word}`: {problem}", advice)
-            : Fail<T>(start, length, $"`{word}`: {problem}; did you mean {near}?", advice, near);
+            : Fail<T>(start, length, $"`{word}`: {problem}; did you mean {near}?", $"`{near}`", near);
     }
 }

@@ -98,22 +98,25 @@ internal static class ConditionPrinting
         _ => $"{{{operand.Name}}}",
     };
 
-    /// <summary>In the garden's units if that reads back to the very number, else in the other ones, else to the last digit.</summary>
+    /// <summary>In the garden's units if that reads back to the very number, else in the other ones, else to the last digit kept.</summary>
     private static string InUnits(Quantity quantity, UnitSystem units)
     {
         foreach (var (factor, offset, unit) in Units(quantity.Dimension, units))
         {
-            double inUnit = Math.Round((quantity.Value - offset) / factor, 6);
-            string written = Digits(inUnit) + unit;
-            if (QuantityText.Read(written, quantity.Dimension) is QuantityReading.Ok(var read) && read == quantity)
+            string written = Digits(Math.Round((quantity.Value - offset) / factor, 6)) + unit;
+            if (QuantityText.Read(written, quantity.Dimension) is QuantityReading.Ok(var read) && ConditionText.Kept(read) == quantity)
                 return written;
         }
-        string lastDigit = quantity.Value.ToString("0.#################", CultureInfo.InvariantCulture);
-        return lastDigit + Units(quantity.Dimension, UnitSystem.Metric).FirstOrDefault(u => u.Factor == 1).Unit;
+        return Digits(quantity.Value) + Units(quantity.Dimension, UnitSystem.Metric).FirstOrDefault(u => u.Factor == 1).Unit;
     }
 
-    private static string Digits(double value) =>
-        (value == 0 ? 0 : value).ToString("0.######", CultureInfo.InvariantCulture);
+    private static string Digits(double value)
+    {
+        string digits = (value == 0 ? 0 : value).ToString("0.#########", CultureInfo.InvariantCulture);
+        // "1.875" might be a thousand and some; "1.8750" can't.
+        int point = digits.IndexOf('.', StringComparison.Ordinal);
+        return point >= 0 && digits.Length - point == 4 ? digits + "0" : digits;
+    }
 
     /// <summary>Kept value = written × factor + offset; the garden's own unit first.</summary>
     private static (double Factor, double Offset, string Unit)[] Units(Dimension dimension, UnitSystem units)

@@ -35,7 +35,7 @@ public static class ConditionReference
             |---|---|
             """);
         foreach (var row in ConditionLanguage.Statistics.Where(row => !row.Words.IsEmpty))
-            page.AppendLine($"| {row.Words[0]}{(row.TakesLevel ? " <quantity>" : "")} | {row.Meaning} |");
+            page.AppendLine($"| `{row.Words[0]}{(row.TakesLevel ? " <quantity>" : "")}` | {row.Meaning} |");
         page.AppendLine("""
 
             ## Windows
@@ -45,7 +45,7 @@ public static class ConditionReference
             |---|---|
             """);
         foreach (var row in ConditionLanguage.Windows)
-            page.AppendLine($"| {row.Words.Replace("{n}", "N", StringComparison.Ordinal).Replace("{moment}", "<moment>", StringComparison.Ordinal)} | {row.Meaning} |");
+            page.AppendLine($"| `{row.Words.Replace("{n}", "N", StringComparison.Ordinal).Replace("{moment}", "<moment>", StringComparison.Ordinal)}` | {row.Meaning} |");
         page.AppendLine($"""
 
             Moments: {string.Join(", ", ConditionLanguage.Milestones.Select(row => row.Words[0]))}; or a date: 1 March, 1 March 2027, 2027-03-01.

@@ -23,6 +23,9 @@ public static class ConditionText
     /// <summary>What parses back to the same condition; in the garden's units where they hold the quantity exactly.</summary>
     public static string Print(Condition condition, Speech? speech = null) => ConditionPrinting.Print(condition, speech);
 
+    /// <summary>A billionth of a unit is kept, so that whatever was read can also be written.</summary>
+    internal static Quantity Kept(Quantity read) => read with { Value = Math.Round(read.Value, 9) };
+
     /// <summary>The whole phrase with each flaw's likeliest cure, if that makes it right.</summary>
     private static string? Mended(string phrase, Flaw flaw, ReadOnlySpan<string> boundNames)
     {

@@ -27,7 +27,7 @@ public static class Evaluate
     }
 
     /// <summary>Whether it holds, and nothing else.</summary>
-    public static Truth Truth(Condition condition, Instant instant, Scene scene) =>
+    public static Truth Holds(Condition condition, Instant instant, Scene scene) =>
         Prepared.For(condition, scene).At(LocalDays.Seconds(instant));
 
     /// <summary>The truth at an instant and at each of the hours that follow it.</summary>
@@ -48,9 +48,9 @@ public static class Evaluate
         int known = 0, met = 0;
         foreach (var member in members)
         {
-            var truth = Truth(condition, instant, member);
-            known += truth == Conditions.Truth.Unknown ? 0 : 1;
-            met += truth == Conditions.Truth.Yes ? 1 : 0;
+            var truth = Holds(condition, instant, member);
+            known += truth == Truth.Unknown ? 0 : 1;
+            met += truth == Truth.Yes ? 1 : 0;
         }
         return known == 0 ? null : (double)met / known;
     }
@@ -96,7 +96,7 @@ public static class Evaluate
                 return ValueAndMargin(only, second);
             case PreparedPhrase phrase:
                 var shown = phrase.Gauge.At(second);
-                if (phrase.Judge(shown) == Conditions.Truth.Unknown)
+                if (phrase.Judge(shown) == Truth.Unknown)
                     return (null, null);
                 double margin = phrase.Phrase.Comparison switch
                 {
@@ -137,6 +137,6 @@ public static class Evaluate
         }
         return null;
 
-        bool Changes(Truth then) => then != now && then != Conditions.Truth.Unknown;
+        bool Changes(Truth then) => then != now && then != Truth.Unknown;
     }
 }

@@ -33,6 +33,22 @@ internal abstract class Gauge
 
     public abstract Shown At(long second);
 
+    /// <summary>Until when it shows the same as at an instant.</summary>
+    public abstract long SteadyUntil(long second);
+
+    /// <summary>The truth at an instant and at each hour that follows.</summary>
+    public virtual void Fill(long from, Span<Truth> course, PreparedPhrase phrase)
+    {
+        for (int i = 0; i < course.Length;)
+        {
+            long second = from + (long)i * LocalDays.SecondsAnHour;
+            long hours = (SteadyUntil(second) - second + LocalDays.SecondsAnHour - 1) / LocalDays.SecondsAnHour;
+            int steady = (int)Math.Clamp(hours, 1, course.Length - i);
+            course.Slice(i, steady).Fill(phrase.Judge(At(second)));
+            i += steady;
+        }
+    }
+
     /// <summary>When the window that is open at an instant ends; of windows of so many hours or days only.</summary>
     public virtual long EndAt(long second) => second;
 
@@ -76,6 +92,8 @@ internal sealed class DaysGauge : Gauge
 
     public override Shown At(long second) => Once(Days.DayAt(second), _count);
 
+    public override long SteadyUntil(long second) => Days.StartOf(Days.DayAt(second) + 1);
+
     public override string? Unknowable(long second) =>
         double.IsNaN(At(second).Value) ? MomentWords.WhyUnknown(_window.Moment!) : null;
 
@@ -102,6 +120,8 @@ internal sealed class DaylightGauge : Gauge
     }
 
     public override Shown At(long second) => Once(Days.DayAt(second) + _daysAhead, _length);
+
+    public override long SteadyUntil(long second) => Days.StartOf(Days.DayAt(second) + 1);
 
     private Shown Length(int day)
     {
@@ -136,6 +156,12 @@ internal sealed class MorningsGauge : Gauge
     {
         int today = Days.DayAt(second);
         return Once(second >= MorningOf(today) ? today : today - 1, _run);
+    }
+
+    public override long SteadyUntil(long second)
+    {
+        long morning = MorningOf(Days.DayAt(second));
+        return second < morning ? morning : Days.StartOf(Days.DayAt(second) + 1);
     }
 
     private long MorningOf(int day) => LocalDays.Seconds(Days.Calendar.At(LocalDays.DateOf(day), Morning));

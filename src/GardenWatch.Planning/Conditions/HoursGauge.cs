@@ -50,28 +50,19 @@ internal sealed class HoursGauge : Gauge
     public override string? Unknowable(long second) =>
         _window.Kind == WindowKind.Since && Since(second) is null ? MomentWords.WhyUnknown(_window.Moment!) : null;
 
-    public override long EndAt(long second) => _window.Kind switch
-    {
-        WindowKind.NextHours => WholeHour(second) + (long)_window.Count * LocalDays.SecondsAnHour,
-        WindowKind.NextDays => Days.SameClockTime(WholeHour(second), _window.Count),
-        _ => second,
-    };
+    public override long EndAt(long second) =>
+        _window.Kind is WindowKind.NextHours or WindowKind.NextDays ? Moving(WholeHour(second)).End : second;
 
     public override Shown At(long second)
     {
         long now = WholeHour(second);
         switch (_window.Kind)
         {
-            case WindowKind.PastHours:
-                return Over(now - (long)_window.Count * LocalDays.SecondsAnHour, now);
-            case WindowKind.NextHours:
-                return Over(now, EndAt(second));
             case WindowKind.PastDays or WindowKind.NextDays when IsByPiece:
                 return Pieces(now);
-            case WindowKind.PastDays:
-                return Over(Days.SameClockTime(now, -_window.Count), now);
-            case WindowKind.NextDays:
-                return Over(now, EndAt(second));
+            case WindowKind.PastHours or WindowKind.NextHours or WindowKind.PastDays or WindowKind.NextDays:
+                var (start, end, _) = Moving(now);
+                return Over(start, end);
             case WindowKind.Today:
                 return Once(Days.DayAt(second), _wholeDay);
             case WindowKind.Tomorrow:
@@ -80,6 +71,50 @@ internal sealed class HoursGauge : Gauge
                 return Since(second) is { } since ? Over(Math.Min(since, now), now) : Shown.Nothing;
             default:
                 return Once(Days.TonightAt(second), _nights);
+        }
+    }
+
+    public override long SteadyUntil(long second) => _window.Kind switch
+    {
+        WindowKind.Today or WindowKind.Tomorrow => Days.StartOf(Days.DayAt(second) + 1),
+        WindowKind.Tonight or WindowKind.PastNights or WindowKind.NextNights => Days.NightOf(Days.TonightAt(second)).Dawn,
+        _ => second,
+    };
+
+    public override void Fill(long from, Span<Truth> course, PreparedPhrase phrase)
+    {
+        bool moves = !IsByPiece && _window.Kind is WindowKind.PastHours or WindowKind.NextHours or WindowKind.PastDays or WindowKind.NextDays;
+        if (!moves)
+        {
+            base.Fill(from, course, phrase);
+            return;
+        }
+        // The window moves on by an hour with each hour; only a change of the clock makes it longer or shorter.
+        for (int i = 0; i < course.Length;)
+        {
+            long now = WholeHour(from + (long)i * LocalDays.SecondsAnHour);
+            var (start, end, steadyUntil) = Moving(now);
+            var (first, last) = Stamps(start, end);
+            int steady = (int)Math.Clamp((steadyUntil - now) / LocalDays.SecondsAnHour, 1, course.Length - i);
+            for (int k = 0; k < steady; k++)
+                course[i + k] = phrase.Judge(Over(first + k, last + k));
+            i += steady;
+        }
+    }
+
+    private (long Start, long End, long SteadyUntil) Moving(long now)
+    {
+        long always = long.MaxValue / 2, hours = (long)_window.Count * LocalDays.SecondsAnHour;
+        switch (_window.Kind)
+        {
+            case WindowKind.PastHours:
+                return (now - hours, now, always);
+            case WindowKind.NextHours:
+                return (now, now + hours, always);
+            case WindowKind.PastDays:
+                return (Days.SameClockTime(now, -_window.Count, out long pastUntil), now, pastUntil);
+            default:
+                return (now, Days.SameClockTime(now, _window.Count, out long nextUntil), nextUntil);
         }
     }
 
@@ -149,18 +184,17 @@ internal sealed class HoursGauge : Gauge
     private Shown Over(int first, int last)
     {
         int asked = Math.Max(last - first + 1, 0);
-        int known = _column.Known(first, last);
+        double total = _column.Total(first, last, out int known);
         if (known == 0)
             return new(double.NaN, 0, asked);
-        double value = _statistic switch
+        return _statistic switch
         {
-            Statistic.Low or Statistic.MeanOfLows => _column.Low(first, last),
-            Statistic.High or Statistic.Peak or Statistic.MeanOfHighs => _column.High(first, last),
-            Statistic.Mean => _column.Mean(first, last),
-            Statistic.RunAbove or Statistic.RunBelow => _spells!.LongestRun(first, last),
-            _ => _column.Total(first, last),
+            Statistic.Low or Statistic.MeanOfLows => new(_column.Low(first, last), known, asked),
+            Statistic.High or Statistic.Peak or Statistic.MeanOfHighs => new(_column.High(first, last), known, asked),
+            Statistic.Mean => new(total / known, known, asked),
+            Statistic.RunAbove or Statistic.RunBelow => new(_spells!.LongestRun(first, last), known, asked),
+            _ => new(total, known, asked),
         };
-        return new(value, known, asked);
     }
 
     /// <summary>Several stretches taken together: the lowest of the lows, the sum of the totals, the mean of all hours.</summary>

@@ -69,32 +69,46 @@ internal sealed class LocalDays
         int i = day - _firstDay;
         if ((uint)i >= (uint)_dusks.Length)
             return Found(_calendar.NightOf(DateOf(day)));
-        if (_dawns[i] == NotYetFound)
-            (_dusks[i], _dawns[i]) = Found(_calendar.NightOf(DateOf(day)));
-        return (_dusks[i], _dawns[i]);
+        // Two threads may both look; the dawn is written last, so that who sees it sees its dusk too.
+        long dawn = Volatile.Read(ref _dawns[i]);
+        if (dawn == NotYetFound)
+        {
+            (_dusks[i], dawn) = Found(_calendar.NightOf(DateOf(day)));
+            Volatile.Write(ref _dawns[i], dawn);
+        }
+        return (_dusks[i], dawn);
     }
 
     /// <summary>The date of the night that is running, else of the one that begins next.</summary>
     public int TonightAt(long second)
     {
         int today = DayAt(second);
-        return second < NightOf(today - 1).Dawn ? today - 1 : today;
+        int before = Exists(today - 1) ? today - 1 : today - 2;
+        return second < NightOf(before).Dawn ? before : today;
     }
 
     /// <summary>
     /// The same clock time some days later, or earlier when negative. Where the clock leaves it out or has it twice, the
     /// one that makes the stretch longer, so that so many days are never less than asked.
     /// </summary>
-    public long SameClockTime(long second, int days)
+    public long SameClockTime(long second, int days) => SameClockTime(second, days, out _);
+
+    /// <param name="steadyUntil">Until then the same clock time stays as far away as it is now.</param>
+    public long SameClockTime(long second, int days, out long steadyUntil)
     {
         int offset = OffsetAt(second);
         long there = second + (long)days * SecondsADay;
         int interval = IntervalAt(there);
         // Far from any change of the clock: its offset is the interval's.
         const int FarFromChange = 26 * SecondsAnHour;
-        if (interval >= 0 && there - _offsetFrom[interval] > FarFromChange
-            && (interval + 1 < _offsetFrom.Length ? _offsetFrom[interval + 1] : _knownUntil) - there > FarFromChange)
+        steadyUntil = second;
+        if (interval >= 0 && there - _offsetFrom[interval] > FarFromChange && EndOf(interval) - there > FarFromChange)
+        {
+            int here = IntervalAt(second);
+            if (here >= 0)
+                steadyUntil = Math.Min(EndOf(here), second + EndOf(interval) - FarFromChange - there);
             return there + offset - _offset[interval];
+        }
 
         var wanted = Instant.FromUnixTimeSeconds(there).WithOffset(Offset.FromSeconds(offset)).LocalDateTime;
         var mapped = _calendar.Zone.MapLocal(wanted);
@@ -102,6 +116,8 @@ internal sealed class LocalDays
         long late = there + offset - Math.Min(mapped.EarlyInterval.WallOffset.Seconds, mapped.LateInterval.WallOffset.Seconds);
         return days < 0 ? early : late;
     }
+
+    private long EndOf(int interval) => interval + 1 < _offsetFrom.Length ? _offsetFrom[interval + 1] : _knownUntil;
 
     private int OffsetAt(long second)
     {
@@ -115,7 +131,7 @@ internal sealed class LocalDays
     private int IntervalAt(long second)
     {
         int i = _lastInterval;
-        if (second >= _offsetFrom[i] && (i + 1 < _offsetFrom.Length ? second < _offsetFrom[i + 1] : second < _knownUntil))
+        if (second >= _offsetFrom[i] && second < EndOf(i))
             return i;
         if (second < _offsetFrom[0] || second >= _knownUntil)
             return -1;

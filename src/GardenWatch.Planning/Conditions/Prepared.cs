@@ -78,12 +78,7 @@ internal sealed class PreparedPhrase : Prepared
 
     public override Truth At(long second) => Judge(Gauge.At(second));
 
-    public override void Fill(long from, Span<Truth> course)
-    {
-        var gauge = Gauge;
-        for (int i = 0; i < course.Length; i++)
-            course[i] = Judge(gauge.At(from + (long)i * LocalDays.SecondsAnHour));
-    }
+    public override void Fill(long from, Span<Truth> course) => Gauge.Fill(from, course, this);
 
     /// <summary>Whether so much of the window is known that its value counts as it is.</summary>
     public bool IsEnough(in Shown shown) =>

@@ -48,7 +48,7 @@ internal static class Scenes
     public static Verdict Ask(this Scene scene, string phrase, Instant at)
     {
         var verdict = Evaluate.At(Read(phrase), at, scene);
-        Assert.Equal(verdict.Holds, Evaluate.Truth(Read(phrase), at, scene));
+        Assert.Equal(verdict.Holds, Evaluate.Holds(Read(phrase), at, scene));
         return verdict;
     }
 

@@ -121,7 +121,7 @@ public sealed class TruthTests
             var from = Start + Duration.FromHours(30) + Duration.FromMinutes(minute);
             var course = Evaluate.Course(Scenes.Read(phrase), from, 120, scene);
             for (int i = 0; i < 120; i += 7)
-                Assert.Equal(Evaluate.Truth(Scenes.Read(phrase), from + Duration.FromHours(i), scene), course[i]);
+                Assert.Equal(Evaluate.Holds(Scenes.Read(phrase), from + Duration.FromHours(i), scene), course[i]);
         }, iter: 1000);
 
     [Fact]

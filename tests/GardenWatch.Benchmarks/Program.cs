@@ -1,0 +1,102 @@
+using System.Collections.Immutable;
+using System.Diagnostics;
+using System.Globalization;
+using GardenWatch.Agronomy.Light;
+using GardenWatch.Agronomy.Series;
+using GardenWatch.Planning.Conditions;
+using GardenWatch.Planning.Quantities;
+using NodaTime;
+
+// How long it takes to read a phrase, and to ask a hundred of them at every hour of thirty years.
+const int Years = 30;
+const int Wanted = 100;
+string[] phrases = [.. File.ReadLines(Path.Combine(AppContext.BaseDirectory, "job_phrases.csv")).Skip(2).Select(line => line.Split(',')[2]).Distinct()];
+Report($"{phrases.Length} different phrases");
+
+Reading(phrases, rounds: 20);
+double perPhrase = Reading(phrases, rounds: 200);
+Report($"read: {perPhrase:0.0} µs a phrase");
+
+var start = Instant.FromUtc(1990, 1, 1, 0, 0);
+int hours = (int)(Instant.FromUtc(1990 + Years, 1, 1, 0, 0) - start).TotalHours;
+var invented = new Random(1990);
+var columns = Enum.GetValues<WeatherVariable>().ToImmutableDictionary(variable => variable, variable => Invented(variable, hours));
+var series = new WeatherSeries(start, hours, columns, [], [.. Enumerable.Repeat((short)-1, hours)]);
+double[] air = [.. columns[WeatherVariable.Air]];
+double[] soil = [.. columns[WeatherVariable.SoilAt6Cm]];
+var zone = DateTimeZoneProviders.Tzdb["Europe/Berlin"];
+var moments = Moments.None.With(Milestone.Sown, new LocalDate(2005, 4, 1)).With(Milestone.SetOut, new LocalDate(2005, 5, 1))
+    .With(Milestone.LastDone, new LocalDate(2010, 6, 1)).WithUsualFrosts(new AnnualDate(5, 10), new AnnualDate(10, 10));
+
+var conditions = phrases.Where((_, i) => i % (phrases.Length / Wanted) == 0).Take(Wanted)
+    .Select(phrase => ((ConditionReading.Ok)ConditionText.Read(phrase)).Condition).ToArray();
+var course = new Truth[hours];
+var first = Measured(FreshScene(), out _);
+var scene = FreshScene();
+var cold = Measured(scene, out long coldBytes);
+var warm = Measured(scene, out long warmBytes);
+Report($"{conditions.Length} phrases at each of {hours} hours: {cold.Total.TotalSeconds:0.00} s with building the columns ({coldBytes / 1e6:0} MB allocated), {warm.Total.TotalSeconds:0.00} s once built ({warmBytes / 1e6:0.0} MB), {warm.Total.TotalNanoseconds / hours / conditions.Length:0.0} ns an hour and phrase");
+Report($"(first run, with compiling: {first.Total.TotalSeconds:0.00} s)");
+foreach (var (condition, time) in warm.Each.OrderByDescending(each => each.Time).Take(12))
+    Report($"  {time.TotalMilliseconds,7:0.0} ms  {ConditionText.Print(condition)}");
+
+var asked = start + Duration.FromDays(10_000);
+var clock = Stopwatch.StartNew();
+int letters = 0;
+foreach (var condition in conditions)
+    letters += Evaluate.At(condition, asked, scene).Sentence.Length;
+Report($"one verdict with sentence and next change: {clock.Elapsed.TotalMicroseconds / conditions.Length:0} µs ({letters / conditions.Length} letters)");
+
+Scene FreshScene() => new(
+    new BedWeather(series, new LocalCalendar(zone, new(52.1, 5.18, 2)), new BedModels(() => air, () => air, _ => soil)),
+    moments, new Dictionary<string, Quantity>(), new Speech(UnitSystem.Metric, zone));
+
+(TimeSpan Total, List<(Condition Condition, TimeSpan Time)> Each) Measured(Scene scene, out long bytes)
+{
+    var each = new List<(Condition, TimeSpan)>();
+    long before = GC.GetAllocatedBytesForCurrentThread();
+    var whole = Stopwatch.StartNew();
+    foreach (var condition in conditions)
+    {
+        var one = Stopwatch.StartNew();
+        Evaluate.Course(condition, start, scene, course);
+        each.Add((condition, one.Elapsed));
+    }
+    bytes = GC.GetAllocatedBytesForCurrentThread() - before;
+    return (whole.Elapsed, each);
+}
+
+static double Reading(string[] phrases, int rounds)
+{
+    var clock = Stopwatch.StartNew();
+    for (int round = 0; round < rounds; round++)
+    {
+        foreach (string phrase in phrases)
+            ConditionText.Read(phrase);
+    }
+    return clock.Elapsed.TotalMicroseconds / rounds / phrases.Length;
+}
+
+ImmutableArray<double> Invented(WeatherVariable variable, int hours)
+{
+    double[] values = new double[hours];
+    for (int i = 0; i < hours; i++)
+    {
+        double year = Math.Sin((i / 8766.0 - 0.3) * 2 * Math.PI), day = Math.Sin((i % 24 - 9) * Math.PI / 12);
+        values[i] = variable switch
+        {
+            WeatherVariable.Rain => invented.Next(12) == 0 ? Math.Round(invented.NextDouble() * 3, 1) : 0,
+            WeatherVariable.Gust or WeatherVariable.Wind => 4 + 3 * invented.NextDouble(),
+            WeatherVariable.RelativeHumidity or WeatherVariable.CloudCover => 70 - 25 * day,
+            WeatherVariable.Radiation => Math.Max(0, 600 * day),
+            WeatherVariable.ReferenceEvapotranspiration => Math.Max(0, 0.3 * day),
+            WeatherVariable.Snowfall => 0,
+            _ => 10 + 8 * year + 4 * day + 3 * invented.NextDouble(),
+        };
+        if (invented.Next(5000) == 0)
+            values[i] = double.NaN;
+    }
+    return [.. values];
+}
+
+static void Report(FormattableString line) => Console.WriteLine(line.ToString(CultureInfo.InvariantCulture));
