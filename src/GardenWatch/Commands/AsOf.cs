@@ -19,6 +19,9 @@ public sealed record AsOf
 
     private AsOf(LocalDateTime? local, Instant? instant) => (_local, _instant) = (local, instant);
 
+    /// <summary>The same for every zone.</summary>
+    public bool IsInstant => _instant is not null;
+
     /// <summary>Null when the text is no date and time.</summary>
     public static AsOf? Read(string text)
     {

@@ -17,6 +17,8 @@ internal static class RunCommand
     // Often enough that a digest comes in its minute; each knock costs a few reads of the store.
     private static readonly TimeSpan KnockEvery = TimeSpan.FromSeconds(15);
     private static readonly TimeSpan EndWithin = TimeSpan.FromSeconds(20);
+    // For a mail that is on its way when the service is stopped.
+    private static readonly TimeSpan SendingEndsWithin = TimeSpan.FromSeconds(10);
 
     public static async Task<int> Run(Terminal terminal, CancellationToken ct)
     {
@@ -35,7 +37,8 @@ internal static class RunCommand
         using var store = terminal.OpenStore(household.Settings, StoreUse.Run);
         if (store is null)
             return ExitCode.Unusable;
-        var clock = terminal.AsOf?.In(DateTimeZone.Utc) is { } start ? new ClockFrom(terminal.RealClock, start) : terminal.RealClock;
+        if (await ClockOf(terminal, household, store, ct).ConfigureAwait(false) is not { } clock)
+            return ExitCode.Unusable;
 
         var app = Build(terminal, household, store, clock, new SmtpPostbox(mail));
         await using (app.ConfigureAwait(false))
@@ -51,6 +54,24 @@ internal static class RunCommand
                 return ExitCode.Unusable;
             }
         }
+    }
+
+    /// <summary>The machine's clock, or one that ticks on from <c>--as-of</c>; null, with the reason told, when that is no time of the gardens.</summary>
+    private static async Task<IClock?> ClockOf(Terminal terminal, Household household, GardenStore store, CancellationToken ct)
+    {
+        if (terminal.AsOf is not { } asOf)
+            return terminal.RealClock;
+        if (asOf.IsInstant)
+            return new ClockFrom(terminal.RealClock, asOf.In(DateTimeZone.Utc)!.Value);
+        using var finding = Terminal.LookingHouse(household, store, terminal.RealClock);
+        var zones = new HashSet<DateTimeZone>();
+        foreach (var file in GardenFile.ReadAll(household.Folder, household.Crops, store, terminal.RealClock.GetCurrentInstant()))
+            if (file.Plan is { } plan && await finding.Places.Settle(plan.Place, terminal.RealClock.GetCurrentInstant(), ct).ConfigureAwait(false) is PlaceOutcome.Settled settled)
+                zones.Add(settled.Place.Calendar.Zone);
+        if (zones.Count == 1)
+            return terminal.NowIn(zones.Single()) is { } start ? new ClockFrom(terminal.RealClock, start) : null;
+        Console.Error.WriteLine($"--as-of {asOf} is a local time, and {(zones.Count == 0 ? "no garden's time zone is known yet" : "the gardens are in several time zones")}; write it in UTC, as --as-of 2026-04-21T06:00:00Z.");
+        return null;
     }
 
     private static WebApplication Build(
@@ -83,6 +104,8 @@ internal static class RunCommand
                 Heartbeat = household.Settings.Heartbeat is { } address ? new Heartbeat(new HttpClient(), address, loggers.CreateLogger("GardenWatch")) : null,
             });
         });
+        // Before the scheduler, and so stopped after it.
+        builder.Services.AddHostedService<SendingEnd>();
         builder.Services.AddQuartz(quartz =>
         {
             quartz.AddJob<Knock>(job => job.WithIdentity(nameof(Knock)));
@@ -92,8 +115,19 @@ internal static class RunCommand
         builder.Services.AddQuartzHostedService(quartz => quartz.WaitForJobsToComplete = true);
         var app = builder.Build();
         var house = app.Services.GetRequiredService<House>();
-        app.MapHealth(() => house.Round!.Health ?? new HealthState(clock.GetCurrentInstant(), store.Answers(), null, null, null, store.Outbox.Stands()));
+        app.MapHealth(() => (house.Round!.Health ?? new HealthState(default, true, null, null, null, store.Outbox.Stands())) with
+        {
+            Now = clock.GetCurrentInstant(), StoreAnswers = store.Answers(), Mail = store.Outbox.Stands(),
+        });
         return app;
+    }
+
+    /// <summary>A mail that the server has and we have not marked comes twice; so a stop waits for its answer.</summary>
+    private sealed class SendingEnd(House house) : IHostedService
+    {
+        public Task StartAsync(CancellationToken cancellationToken) => Task.CompletedTask;
+
+        public Task StopAsync(CancellationToken cancellationToken) => house.Round!.EndSending(SendingEndsWithin);
     }
 
     /// <summary>What Quartz calls a job is a knock here: it looks whether anything is due.</summary>

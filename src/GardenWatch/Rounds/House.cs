@@ -66,6 +66,7 @@ public sealed class House : IDisposable
 
     public void Dispose()
     {
+        Round?.Dispose();
         Sending?.Dispose();
         _line.Dispose();
     }

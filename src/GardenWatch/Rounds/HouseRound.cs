@@ -12,13 +12,14 @@ namespace GardenWatch.Rounds;
 /// <param name="clockWatch">Null when the time was named on the command line.</param>
 public sealed class HouseRound(
     GardenStore store, Settings settings, GardensInForce gardens, GardenPlaces places, PullRound pulls, DigestRound digests,
-    SendRound sending, ClockWatch? clockWatch, IClock clock, Watchdog? watchdog, ILogger logger)
+    SendRound sending, ClockWatch? clockWatch, IClock clock, Watchdog? watchdog, ILogger logger) : IDisposable
 {
     private static readonly Duration AskClockEvery = Duration.FromMinutes(5);
 
     private readonly Dictionary<string, GardenPlace> _settled = new(StringComparer.Ordinal);
     private readonly Dictionary<string, Instant> _settleAgainAt = new(StringComparer.Ordinal);
     private readonly List<Task> _underWay = [];
+    private readonly CancellationTokenSource _givenUp = new();
     private Instant _askedClockAt = Instant.MinValue;
 
     /// <summary>For the health page; null before the first knock.</summary>
@@ -32,8 +33,17 @@ public sealed class HouseRound(
         watchdog?.TickFinished(answers);
     }
 
-    /// <summary>Waits for what is being sent: for a clean end, and for those who knock by hand.</summary>
+    /// <summary>Waits for what is being sent, for those who knock by hand.</summary>
     public Task SendingDone() => Task.WhenAll(_underWay);
+
+    /// <summary>For a clean end, after the last knock: what is on its way gets so long to arrive, and is then marked as in doubt.</summary>
+    public async Task EndSending(TimeSpan within)
+    {
+        _givenUp.CancelAfter(within);
+        await SendingDone().ConfigureAwait(false);
+    }
+
+    public void Dispose() => _givenUp.Dispose();
 
     private async Task DoWhatIsDue(CancellationToken ct)
     {
@@ -72,8 +82,22 @@ public sealed class HouseRound(
             }
         }
         // Not awaited: a mail server that hangs must not keep the next knock from its work.
-        _underWay.Add(sending.Run(ct));
+        _underWay.Add(Send());
         Remember(clock.GetCurrentInstant(), null, onDuty);
+    }
+
+    /// <summary>Not cut short by a stop: that is for <see cref="EndSending"/>.</summary>
+    private async Task Send()
+    {
+        try
+        {
+            await sending.Run(_givenUp.Token).ConfigureAwait(false);
+        }
+        // Nobody waits for this task before the end, so it is logged here.
+        catch (Exception exception)
+        {
+            logger.RoundBroke(exception, nameof(Send));
+        }
     }
 
     private async Task Do(DueRound due, List<GardenOnDuty> onDuty, List<GardenRounds> rounds, CancellationToken ct)

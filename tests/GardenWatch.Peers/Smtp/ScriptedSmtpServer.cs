@@ -94,6 +94,9 @@ public sealed class ScriptedSmtpServer : IAsyncDisposable
         }
     }
 
+    /// <summary>Waits until nobody is being talked to: after a client was killed, what it sent in full is kept by then.</summary>
+    public Task Quiet() => Task.WhenAll(_conversations);
+
     public async ValueTask DisposeAsync()
     {
         await _stop.CancelAsync().ConfigureAwait(false);

@@ -1,0 +1,141 @@
+using System.Net;
+using System.Net.Sockets;
+using GardenWatch.Peers.OpenMeteo;
+using GardenWatch.Peers.Smtp;
+using MimeKit;
+using NodaTime;
+using NodaTime.Text;
+
+namespace GardenWatch.Acceptance.Trials;
+
+/// <summary>A gardener's machine in a temporary folder: files, a data folder, a mail server and a weather service.</summary>
+internal sealed class TrialHouse : IAsyncDisposable
+{
+    private static readonly DateTimeZone Berlin = DateTimeZoneProviders.Tzdb["Europe/Berlin"];
+
+    private readonly int port = FreePort();
+
+    private TrialHouse(ScriptedSmtpServer mail, WeatherStandIn weather) => (Mail, Weather) = (mail, weather);
+
+    public ScriptedSmtpServer Mail { get; }
+
+    public WeatherStandIn Weather { get; }
+
+    public string Folder { get; } = Directory.CreateTempSubdirectory("gardenwatch-trial-").FullName;
+
+    public string Data => Path.Combine(Folder, "data");
+
+    public string PlanFile => Path.Combine(Folder, "garden.yaml");
+
+    public StoredRecords Records => new(Data);
+
+    public static async Task<TrialHouse> Open(
+        string? plan = null, Func<Instant, string, double?>? weather = null, SmtpServerSettings? mail = null)
+    {
+        _ = TheProgram.Path;
+        var house = new TrialHouse(
+            new ScriptedSmtpServer(mail),
+            await WeatherStandIn.Start(weather ?? TrialWeather.Mild, Morning(12), TestContext.Current.CancellationToken));
+        house.WriteSettings();
+        await File.WriteAllTextAsync(house.PlanFile, plan ?? TrialPlan.For("pat@example.org"));
+        return house;
+    }
+
+    /// <summary>Six on a morning in May 2026 where the trial's garden is, and so many minutes after.</summary>
+    public static Instant Morning(int day, int minutesAfter = 0) =>
+        Berlin.AtStrictly(new LocalDateTime(2026, 5, day, 6, 0)).ToInstant() + Duration.FromMinutes(minutesAfter);
+
+    public void WriteSettings(string mailMore = "security: none", int? mailPort = null) =>
+        File.WriteAllText(Path.Combine(Folder, "gardenwatch.yaml"), $$"""
+            data: data
+            weather:
+              forecast: {{Weather.Forecast}}
+              ensemble: {{Weather.Root}}v1/ensemble
+              archive: {{Weather.Root}}v1/archive
+              geocoding: {{Weather.Geocoding}}
+              elevation: {{Weather.Elevation}}
+            mail: { host: localhost, port: {{mailPort ?? Mail.Port}}, from: garden@example.org, {{mailMore}} }
+            web: { listen: "127.0.0.1:{{port}}" }
+            """);
+
+    /// <summary>A life of the service that begins at an instant; by the real clock when none is given.</summary>
+    public RunningService Run(Instant? asOf, string? failpoint = null)
+    {
+        var words = new List<string> { "run", "--config", Folder };
+        if (asOf is { } at)
+        {
+            Weather.Now = at;
+            words.AddRange(["--as-of", InstantPattern.General.Format(at)]);
+        }
+        var environment = new Dictionary<string, string>();
+        if (failpoint is not null)
+            environment["GARDENWATCH_FAILPOINT"] = failpoint;
+        return new(TheProgram.Start(Folder, environment, words), port);
+    }
+
+    /// <summary>One life of the service, from an instant until what was due then is done, and a clean end.</summary>
+    /// <param name="mails">How many are to come.</param>
+    public async Task<string> Live(Instant asOf, int mails)
+    {
+        int before = Mail.Kept.Count;
+        await using var service = Run(asOf);
+        await service.Knocked();
+        await MailsCome(before + mails);
+        var ended = await service.Stop();
+        Assert.Equal(0, ended.Code);
+        Assert.Equal(before + mails, Mail.Kept.Count);
+        Assert.DoesNotContain("Exception", ended.Out, StringComparison.Ordinal);
+        return ended.Out;
+    }
+
+    /// <summary>A command at an instant.</summary>
+    public Task<Ended> Command(Instant asOf, params string[] words)
+    {
+        Weather.Now = asOf;
+        return TheProgram.Run(Folder, [.. words, "--config", Folder, "--as-of", InstantPattern.General.Format(asOf)]);
+    }
+
+    public async Task<IReadOnlyList<ReceivedMail>> MailsCome(int count)
+    {
+        using var patience = CancellationTokenSource.CreateLinkedTokenSource(TestContext.Current.CancellationToken);
+        patience.CancelAfter(TimeSpan.FromMinutes(2));
+        return await Mail.WaitForMail(count, patience.Token);
+    }
+
+    public async ValueTask DisposeAsync()
+    {
+        await Mail.DisposeAsync();
+        await Weather.DisposeAsync();
+        Directory.Delete(Folder, recursive: true);
+    }
+
+    public static int FreePort()
+    {
+        using var listener = new TcpListener(IPAddress.Loopback, 0);
+        listener.Start();
+        return ((IPEndPoint)listener.LocalEndpoint).Port;
+    }
+}
+
+internal static class MailReading
+{
+    public static MimeMessage Parsed(this ReceivedMail mail)
+    {
+        using var stream = new MemoryStream([.. mail.Bytes]);
+        return MimeMessage.Load(stream);
+    }
+
+    /// <summary>The plain text, its lines run together, so that a sentence can be looked for.</summary>
+    public static string Words(this ReceivedMail mail)
+    {
+        using var message = mail.Parsed();
+        return string.Join(' ', message.TextBody!.Split((char[])[' ', '\r', '\n', '\u00A0', '\u202F'], StringSplitOptions.RemoveEmptyEntries));
+    }
+
+    public static string Id(this ReceivedMail mail)
+    {
+        using var message = mail.Parsed();
+        return message.MessageId!;
+    }
+
+}
