@@ -23,15 +23,11 @@ internal sealed class Words(Speech speech, LocalDate today, Instant asOf)
     /// <summary>"by 7:30 pm", "by tomorrow, 6 am".</summary>
     public string By(Instant instant) => "by " + OnDay(instant);
 
-    /// <summary>The best hours, and the other ones of the same day: "until 7:30 am or 5:30 to 8:30 pm".</summary>
+    /// <summary>The best hours, and one later stretch of the same day: "until 7:30 am or 5:30 to 8:30 pm".</summary>
     public string DuringDay(Window best, IReadOnlyList<Window> windows)
     {
-        var others = windows.Where(window => window != best && DateOf(window.From) == DateOf(best.From)).ToList();
-        if (others is not [var other])
-            return During(best);
-        return other.From < best.From
-            ? $"{During(best)}, else {(other.From <= asOf ? "now" : "earlier")}"
-            : $"{During(best)} or {Speech.Hours(other.From, other.Until)}";
+        var later = windows.Where(window => window.From > best.From && DateOf(window.From) == DateOf(best.From)).ToList();
+        return later is [var other] ? $"{During(best)} or {Speech.Hours(other.From, other.Until)}" : During(best);
     }
 
     /// <summary>"5:30 to 7:45 pm", "until 8 pm" once it has begun, "any hour", "Wednesday, 5:30 to 8:30 pm".</summary>

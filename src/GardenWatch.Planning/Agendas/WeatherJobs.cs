@@ -78,7 +78,7 @@ internal sealed class WeatherJobs(Plan plan, GardenWeather weather, LastSaid las
 
     private Job Described(Wanted wanted, Scene scene, Standing standing, ImmutableArray<Window> windows, Window? best)
     {
-        var at = best is { } window ? Instant.Max(window.From, asOf) : asOf;
+        var at = best is { } window ? Instant.Max(window.From, asOf) : OnceTheNightIsOver();
         var needs = wanted.Conditions.When.Select(condition => NeedOf(condition, at, scene)).ToList();
         needs.AddRange(wanted.Conditions.Unless
             .Select(condition => (Condition: condition, Verdict: Evaluate.At(condition, at, scene)))
@@ -110,6 +110,10 @@ internal sealed class WeatherJobs(Plan plan, GardenWeather weather, LastSaid las
             Otherwise = wanted.Otherwise,
         };
     }
+
+    /// <summary>In the morning, "the next nights" are the coming ones, not the one that is just ending.</summary>
+    private Instant OnceTheNightIsOver() =>
+        weather.Calendar.TonightAt(asOf) is var (date, night) && date < _today ? night.End : asOf;
 
     /// <summary>Nothing suits tomorrow or the day after, so today is the day.</summary>
     private bool ClosesToday(ImmutableArray<Window> windows) =>

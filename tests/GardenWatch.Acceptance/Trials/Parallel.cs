@@ -1,2 +1,0 @@
-// The trials wait on processes far more than they work.
-[assembly: CollectionBehavior(MaxParallelThreads = 4)]
