@@ -107,8 +107,8 @@ public static partial class PlanSummary
     /// <summary>The jobs of the crop that are still ahead of such a planting.</summary>
     private static IEnumerable<JobKind> Asked(Planting planting)
     {
-        if (planting.Origin == Origin.ToSow)
-            yield return planting.StartBedId is null ? JobKind.Sow : JobKind.StartIndoors;
+        if (planting.Origin == Origin.ToSow && planting.StartBedId is null)
+            yield return JobKind.Sow;
         if (planting.Origin == Origin.Bought || planting.StartBedId is not null && planting.Origin is Origin.ToSow or Origin.Sown)
             yield return JobKind.SetOut;
         yield return JobKind.Cover;

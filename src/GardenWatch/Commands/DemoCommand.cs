@@ -7,7 +7,10 @@ namespace GardenWatch.Commands;
 internal static class DemoCommand
 {
     private static readonly NotableMorning[] Shown =
-        [NotableMornings.LateFrost, NotableMornings.WarmSoil, NotableMornings.RainForGranules, NotableMornings.Quiet, NotableMornings.NoWeather];
+        [NotableMornings.LateFrost, SoilFollows(NotableMornings.WarmSoil), NotableMornings.RainForGranules, NotableMornings.Quiet, NotableMornings.NoWeather];
+
+    /// <summary>Ten centimetres down the soil comes two days after the warm air.</summary>
+    private static NotableMorning SoilFollows(NotableMorning warmAir) => warmAir with { Date = warmAir.Date.PlusDays(2) };
 
     public static async Task<int> Run(string? dataFolder, CancellationToken ct)
     {
