@@ -69,6 +69,12 @@ internal static class CommandLine
         sendTest.Arguments.Add(to);
         root.Subcommands.Add(sendTest);
 
+        var backup = new Argument<string>("backup") { Description = "The file to go back to; the nightly ones are in backups/ of the data folder" };
+        var restore = Of("restore", "Go back to a backup, with the service stopped; what was there is kept\n\nExample: gardenwatch restore /var/lib/gardenwatch/backups/gardenwatch-2026-04-20.db",
+            realClock, (terminal, parse, _) => Task.FromResult(RestoreCommand.Run(terminal, parse.GetValue(backup)!)));
+        restore.Arguments.Add(backup);
+        root.Subcommands.Add(restore);
+
         var demo = new Command("demo", "Five mornings of an invented garden, without network or set-up\n\nExample: gardenwatch demo --data /tmp/two-elms");
         demo.SetAction((parse, ct) => DemoCommand.Run(parse.GetValue(Data), ct));
         root.Subcommands.Add(demo);
