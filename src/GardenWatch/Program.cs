@@ -16,7 +16,14 @@ if (parse.Errors.Count > 0)
 }
 try
 {
-    return await parse.InvokeAsync(new() { EnableDefaultExceptionHandler = false }).ConfigureAwait(false);
+    // Two seconds, the parser's own patience, would cut off a mail that is on its way; the service ends itself sooner than this.
+    var patience = TimeSpan.FromSeconds(45);
+    return await parse.InvokeAsync(new() { EnableDefaultExceptionHandler = false, ProcessTerminationTimeout = patience }).ConfigureAwait(false);
+}
+catch (OperationCanceledException)
+{
+    Console.Error.WriteLine("Stopped before it was done.");
+    return ExitCode.Problems;
 }
 catch (Exception exception) when (exception is IOException or UnauthorizedAccessException)
 {

@@ -132,15 +132,16 @@ internal static class RunCommand
 
     /// <summary>What Quartz calls a job is a knock here: it looks whether anything is due.</summary>
     [DisallowConcurrentExecution]
-    private sealed class Knock(House house) : IJob
+    private sealed class Knock(House house, IHostApplicationLifetime life) : IJob
     {
         public async ValueTask Execute(IJobExecutionContext context, CancellationToken cancellationToken)
         {
             try
             {
-                await house.Round!.Knock(cancellationToken).ConfigureAwait(false);
+                // The scheduler's own token is cancelled only when its patience is over.
+                await house.Round!.Knock(life.ApplicationStopping).ConfigureAwait(false);
             }
-            catch (OperationCanceledException) when (cancellationToken.IsCancellationRequested)
+            catch (OperationCanceledException) when (life.ApplicationStopping.IsCancellationRequested)
             {
                 // Stopping is no error.
             }
