@@ -9,7 +9,7 @@ namespace GardenWatch.Acceptance.Trials;
 internal sealed class RunningService : IAsyncDisposable
 {
     private const int SigTerm = 15;
-    private static readonly TimeSpan Patience = TimeSpan.FromMinutes(2);
+    private static readonly TimeSpan Patience = TimeSpan.FromSeconds(90);
     private static readonly TimeSpan BetweenQuestions = TimeSpan.FromMilliseconds(50);
 
     private readonly Process process;

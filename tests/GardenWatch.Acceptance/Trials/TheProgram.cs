@@ -21,7 +21,7 @@ internal static class TheProgram
     public const string Variable = "GARDENWATCH_PROGRAM";
 
     /// <summary>For a command that is to end by itself; a hang fails the test instead of holding it.</summary>
-    private static readonly TimeSpan Patience = TimeSpan.FromMinutes(2);
+    private static readonly TimeSpan Patience = TimeSpan.FromSeconds(90);
 
     private static readonly string? Found = Find();
 

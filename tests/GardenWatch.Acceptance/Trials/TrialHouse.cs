@@ -13,11 +13,12 @@ internal sealed class TrialHouse : IAsyncDisposable
 {
     private static readonly DateTimeZone Berlin = DateTimeZoneProviders.Tzdb["Europe/Berlin"];
 
-    private readonly int port = FreePort();
-
     private TrialHouse(ScriptedSmtpServer mail, WeatherStandIn weather) => (Mail, Weather) = (mail, weather);
 
     public ScriptedSmtpServer Mail { get; }
+
+    /// <summary>Of the health page.</summary>
+    public int Port { get; } = FreePort();
 
     public WeatherStandIn Weather { get; }
 
@@ -55,7 +56,7 @@ internal sealed class TrialHouse : IAsyncDisposable
               geocoding: {{Weather.Geocoding}}
               elevation: {{Weather.Elevation}}
             mail: { host: localhost, port: {{mailPort ?? Mail.Port}}, from: garden@example.org, {{mailMore}} }
-            web: { listen: "127.0.0.1:{{port}}" }
+            web: { listen: "127.0.0.1:{{Port}}" }
             """);
 
     /// <summary>A life of the service that begins at an instant; by the real clock when none is given.</summary>
@@ -70,7 +71,7 @@ internal sealed class TrialHouse : IAsyncDisposable
         var environment = new Dictionary<string, string>();
         if (failpoint is not null)
             environment["GARDENWATCH_FAILPOINT"] = failpoint;
-        return new(TheProgram.Start(Folder, environment, words), port);
+        return new(TheProgram.Start(Folder, environment, words), Port);
     }
 
     /// <summary>One life of the service, from an instant until what was due then is done, and a clean end.</summary>
@@ -98,7 +99,7 @@ internal sealed class TrialHouse : IAsyncDisposable
     public async Task<IReadOnlyList<ReceivedMail>> MailsCome(int count)
     {
         using var patience = CancellationTokenSource.CreateLinkedTokenSource(TestContext.Current.CancellationToken);
-        patience.CancelAfter(TimeSpan.FromMinutes(2));
+        patience.CancelAfter(TimeSpan.FromSeconds(90));
         return await Mail.WaitForMail(count, patience.Token);
     }
 
