@@ -29,7 +29,7 @@ public class MailServerOutTests
     }
 
     [Fact]
-    public async Task What_is_not_out_by_noon_is_dropped_and_the_next_one_says_so()
+    public async Task What_is_not_out_by_noon_is_dropped_and_the_next_morning_has_its_own()
     {
         await using var house = await TrialHouse.Open();
         house.WriteSettings(mailPort: TrialHouse.FreePort());
