@@ -22,6 +22,8 @@ internal sealed class ServiceBench : IAsyncDisposable
             Forecast = service.Forecast,
             Geocoding = service.Geocoding,
             Elevation = service.Elevation,
+            Ensemble = service.Ensemble,
+            Archive = service.Archive,
             UserAgent = "GardenWatch test (pat@example.org)",
         };
         adjust?.Invoke(Options);
@@ -30,6 +32,7 @@ internal sealed class ServiceBench : IAsyncDisposable
         _line = new(_http, Options, Time, Time);
         Forecasts = new(_line, Options);
         Places = new(_line, Options, DateTimeZoneProviders.Tzdb);
+        Ensembles = new(_line, Options);
     }
 
     public WeatherStandIn Service { get; }
@@ -37,6 +40,7 @@ internal sealed class ServiceBench : IAsyncDisposable
     public TurnedTime Time { get; }
     public ForecastClient Forecasts { get; }
     public PlaceClient Places { get; }
+    public EnsembleClient Ensembles { get; }
 
     public static async Task<ServiceBench> Open(
         Func<Instant, string, double?>? weather = null, Action<OpenMeteoOptions>? adjust = null) =>
