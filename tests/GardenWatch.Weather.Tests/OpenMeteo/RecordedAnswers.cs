@@ -3,6 +3,7 @@ using System.Text.Json;
 using System.Text.Json.Nodes;
 using GardenWatch.Agronomy.Quantities;
 using GardenWatch.Agronomy.Series;
+using GardenWatch.Weather.History;
 using GardenWatch.Weather.OpenMeteo;
 using NodaTime;
 
@@ -113,6 +114,17 @@ public class RecordedAnswers
         Assert.Null(fault);
         Assert.Equal((21, 89), (pull!.Members.Length, pull.Hours));
         Assert.Equal(9.5, pull.Members[11][WeatherVariable.Air][0]); // 7:00, told as the second hour
+    }
+
+    [Fact]
+    public void A_recorded_archive_with_a_zone_of_its_own_is_told_from_a_whole_year()
+    {
+        // Labels of 1 November local, in the offset of the day it was asked: exact in UTC, but three days are no year.
+        var answer = WithWindInMetresPerSecond(Recorded("archive-toronto-dst-fall"));
+        Assert.Null(ArchiveClient.Read(
+            Encoding.UTF8.GetBytes(answer.ToJsonString()),
+            new(new(43.69, -79.41, double.NaN), ServiceBench.Start, "weather.example.org"), 2025, out string? fault));
+        Assert.Contains("gives 72 hours from 2025-11-01T04:00:00Z", fault, StringComparison.Ordinal);
     }
 
     [Fact]

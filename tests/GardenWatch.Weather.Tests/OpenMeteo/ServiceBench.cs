@@ -1,5 +1,6 @@
 using GardenWatch.Agronomy.Quantities;
 using GardenWatch.Peers.OpenMeteo;
+using GardenWatch.Weather.History;
 using GardenWatch.Weather.OpenMeteo;
 using NodaTime;
 
@@ -33,6 +34,7 @@ internal sealed class ServiceBench : IAsyncDisposable
         Forecasts = new(_line, Options);
         Places = new(_line, Options, DateTimeZoneProviders.Tzdb);
         Ensembles = new(_line, Options);
+        Archive = new(_line, Options);
     }
 
     public WeatherStandIn Service { get; }
@@ -41,6 +43,7 @@ internal sealed class ServiceBench : IAsyncDisposable
     public ForecastClient Forecasts { get; }
     public PlaceClient Places { get; }
     public EnsembleClient Ensembles { get; }
+    public ArchiveClient Archive { get; }
 
     public static async Task<ServiceBench> Open(
         Func<Instant, string, double?>? weather = null, Action<OpenMeteoOptions>? adjust = null) =>
