@@ -1,3 +1,5 @@
+using NodaTime;
+
 namespace GardenWatch.Weather.OpenMeteo;
 
 /// <summary>What a question costs of the service's free allowance, in calls.</summary>
@@ -7,6 +9,9 @@ namespace GardenWatch.Weather.OpenMeteo;
 /// </remarks>
 public static class CallWeight
 {
+    /// <summary>When the day began by which the service counts.</summary>
+    public static Instant DayStart(Instant now) => now.InUtc().Date.AtStartOfDayInZone(DateTimeZone.Utc).ToInstant();
+
     public static double Of(int variables, int members, double days) =>
         Math.Max(1, variables * members / 10.0 * Math.Max(1, days / 14));
 }

@@ -21,6 +21,8 @@ public sealed class PastYearTable(StoreConnection connection)
 
     private const string KeptYears = "SELECT year FROM past_year WHERE place = $place AND body IS NOT NULL ORDER BY year";
 
+    private const string Newest = "SELECT max(fetched_at) FROM past_year WHERE place = $place AND body IS NOT NULL";
+
     private const string Bodies = "SELECT body FROM past_year WHERE place = $place AND year > $after AND body IS NOT NULL ORDER BY year";
 
     private const string Asked = "SELECT count(*), max(fetched_at) FROM past_year WHERE fetched_at >= $since";
@@ -40,6 +42,10 @@ public sealed class PastYearTable(StoreConnection connection)
         connection.Read(Done, row => row.GetInt32(0), ("$place", place), ("$refusedSince", StoreText.Of(refusedSince))).ToHashSet();
 
     public IReadOnlyList<int> KeptOf(string place) => connection.Read(KeptYears, row => row.GetInt32(0), ("$place", place));
+
+    /// <summary>When a year was last kept; null when none is.</summary>
+    public Instant? NewestKeptAt(string place) =>
+        connection.Read(Newest, row => row.IsDBNull(0) ? (Instant?)null : StoreText.ToInstant(row.GetString(0)), ("$place", place))[0];
 
     /// <summary>The hours of the years after one, oldest first.</summary>
     public IReadOnlyList<byte[]> BodiesOf(string place, int afterYear) =>
