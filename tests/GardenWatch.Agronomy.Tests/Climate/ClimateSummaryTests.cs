@@ -147,6 +147,28 @@ public class ClimateSummaryTests
     }
 
     [Fact]
+    public void Mild_nights_and_warm_ground_and_hot_weeks_count_from_the_day_on_which_they_have_all_passed()
+    {
+        // From 1 May on: nights of 9.5 °C, ground of 12 °C, days of 22 °C; before, colder; from 1 September on, colder again.
+        var dates = new DateInterval(new(2001, 1, 1), new(2003, 12, 31));
+        double[] Summer(double warm) => [.. dates.Select(date => date is { Month: >= 5 and < 9 } ? warm : 2)];
+        var summary = ClimateSummary.Of(
+            new(dates, ImmutableDictionary<DayFigure, double[]>.Empty
+                .Add(DayFigure.NightLow, Summer(9.5)).Add(DayFigure.Soil5CmMean, Summer(12)).Add(DayFigure.AirMean, Summer(22))),
+            southern: false);
+
+        var mild = summary.Nights.Single(nights => nights.ThresholdC == 9).First;
+        Assert.Equal(new LocalDate(2003, 5, 8), mild.DateIn(2003, mild.MiddleDay)); // the seventh mild night began on the 7th
+        Assert.Equal(0, summary.Nights.Single(nights => nights.ThresholdC == 10).First.YearsWith);
+        var ground = summary.Soils.Single(soil => soil is { DepthCm: 5, OfLow: false, ThresholdC: 12 }).First;
+        Assert.Equal(new LocalDate(2003, 5, 3), ground.DateIn(2003, ground.MiddleDay));
+        // Seven days' mean is above 21 °C only when all seven are hot: six of 22 and one of 2 °C make 19.1.
+        var hot = summary.HotWeeks.Single(week => week.ThresholdC == 21);
+        Assert.Equal(new LocalDate(2003, 5, 7), hot.First.DateIn(2003, hot.First.MiddleDay));
+        Assert.Equal(new LocalDate(2003, 8, 31), hot.Last.DateIn(2003, hot.Last.MiddleDay));
+    }
+
+    [Fact]
     public void Rain_and_use_of_water_are_those_of_the_year()
     {
         var summary = InventedYears.Summary(InventedYears.Hours(2001, 12, 10, southern: false), Temperate);
