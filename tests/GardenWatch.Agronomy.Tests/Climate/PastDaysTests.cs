@@ -67,18 +67,20 @@ public class PastDaysTests
     [Fact]
     public void Days_are_local_dates_of_23_and_25_hours_and_a_night_belongs_to_the_date_on_which_it_begins()
     {
-        // A degree for each hour of the local day; one night's frost at 5:00 on 28 March, the day of 23 hours.
+        // A degree for each hour of the local day; one night's frost at 5:00 on 28 March, the day of 23 hours. A millimetre
+        // an hour, and five in the last of 27 March, which is stamped with the midnight that ends it.
         var start = Instant.FromUtc(2027, 1, 1, 0, 0);
         var cold = new LocalDateTime(2027, 3, 28, 5, 0).InZoneStrictly(Amsterdam).ToInstant();
+        var midnight = new LocalDateTime(2027, 3, 28, 0, 0).InZoneStrictly(Amsterdam).ToInstant();
         var days = PastDays.Of(
             TestSeries.Of(
                 start, 24 * 365,
                 (WeatherVariable.Air, hour => start + Duration.FromHours(hour) is var stamp && stamp == cold ? -7 : stamp.InZone(Amsterdam).Hour),
-                (WeatherVariable.Rain, _ => 1)),
+                (WeatherVariable.Rain, hour => start + Duration.FromHours(hour) == midnight ? 5 : 1)),
             new LocalCalendar(Amsterdam, Stations.DeBilt));
 
         int changed = days.IndexOf(new(2027, 3, 28));
-        Assert.Equal((0, 23, 24), (days[DayFigure.AirLow][changed - 1], days[DayFigure.AirHigh][changed - 1], days[DayFigure.Rain][changed - 1]));
+        Assert.Equal((0, 23, 28), (days[DayFigure.AirLow][changed - 1], days[DayFigure.AirHigh][changed - 1], days[DayFigure.Rain][changed - 1]));
         Assert.Equal((-7, 23), (days[DayFigure.AirLow][changed], days[DayFigure.Rain][changed]));
         Assert.Equal(25, days[DayFigure.Rain][days.IndexOf(new(2027, 10, 31))]);
         Assert.Equal((0, -7, 0), (days[DayFigure.NightLow][changed - 2], days[DayFigure.NightLow][changed - 1], days[DayFigure.NightLow][changed]));
