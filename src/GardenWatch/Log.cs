@@ -53,6 +53,12 @@ internal static partial class Log
     [LoggerMessage(150, LogLevel.Warning, "Forecast pull failed ({Reason}); the last good one serves, next try {RetryAt}")]
     public static partial void PullFailed(this ILogger logger, string reason, Instant retryAt);
 
+    [LoggerMessage(151, LogLevel.Warning, "Ensemble pull failed ({Reason}); chances come from the last members while they are fresh, next try {RetryAt}")]
+    public static partial void MembersFailed(this ILogger logger, string reason, Instant retryAt);
+
+    [LoggerMessage(152, LogLevel.Warning, "A past year was not fetched ({Reason}); next try {RetryAt}")]
+    public static partial void PastYearFailed(this ILogger logger, string reason, Instant retryAt);
+
     [LoggerMessage(160, LogLevel.Information, "The digest of {Date} for the garden {Garden} was due while this was off, and is left out; the next one says so")]
     public static partial void DigestSkipped(this ILogger logger, string garden, LocalDate date);
 

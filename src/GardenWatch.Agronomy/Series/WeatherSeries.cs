@@ -1,4 +1,5 @@
 using System.Collections.Immutable;
+using System.Runtime.InteropServices;
 using NodaTime;
 
 namespace GardenWatch.Agronomy.Series;
@@ -47,6 +48,18 @@ public sealed class WeatherSeries
         _unknown = [.. Enumerable.Repeat(double.NaN, hours)];
     }
 
+    private WeatherSeries(
+        WeatherSeries other, ImmutableDictionary<WeatherVariable, ImmutableArray<double>> columns,
+        ImmutableArray<HourSource> sources, ImmutableArray<short> sourceOfHour)
+    {
+        Start = other.Start;
+        Hours = other.Hours;
+        Sources = sources;
+        _columns = columns;
+        _sourceOfHour = sourceOfHour;
+        _unknown = other._unknown;
+    }
+
     public static WeatherSeries Empty { get; } =
         new(Instant.FromUnixTimeSeconds(0), 0, ImmutableDictionary<WeatherVariable, ImmutableArray<double>>.Empty, [], []);
 
@@ -62,6 +75,20 @@ public sealed class WeatherSeries
     /// <summary>All values of a variable, one a stamp; NaN where not known.</summary>
     public ReadOnlySpan<double> this[WeatherVariable variable] =>
         _columns.TryGetValue(variable, out var values) ? values.AsSpan() : _unknown.AsSpan();
+
+    /// <summary>The same hours with some columns changed; the others are shared, not copied.</summary>
+    /// <param name="changed">Each as long as <see cref="Hours"/>.</param>
+    /// <param name="source">Of the hours from <paramref name="from"/> to <paramref name="until"/> (excluded).</param>
+    public WeatherSeries With(
+        IReadOnlyDictionary<WeatherVariable, ImmutableArray<double>> changed, HourSource source, int from, int until)
+    {
+        var sourceOfHour = _sourceOfHour.AsSpan().ToArray();
+        sourceOfHour.AsSpan(from, until - from).Fill((short)Sources.Length);
+        foreach (var (variable, values) in changed)
+            if (values.Length != Hours)
+                throw new ArgumentException($"{variable} has {values.Length} values for {Hours} hours.", nameof(changed));
+        return new(this, _columns.SetItems(changed), Sources.Add(source), ImmutableCollectionsMarshal.AsImmutableArray(sourceOfHour));
+    }
 
     public Instant StampOf(int hour) => Start + Duration.FromHours(hour);
 

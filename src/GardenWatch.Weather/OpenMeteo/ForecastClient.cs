@@ -36,22 +36,10 @@ public sealed class ForecastClient(ServiceLine line, OpenMeteoOptions options)
             : new PullOutcome.Refused($"The answer of the weather service at {host} is not used: {fault}.", sound.ServerDate);
     }
 
-    private Uri Address(GeoPosition place, int pastDays)
-    {
-        var address = new ServiceAddress(options.Forecast)
-            .With("latitude", place.LatitudeDegrees)
-            .With("longitude", place.LongitudeDegrees);
-        if (!double.IsNaN(place.ElevationMetres))
-            address.With("elevation", place.ElevationMetres);
-        return address
-            .With("hourly", ServiceVariable.AskedFor)
-            .With("temperature_unit", "celsius")
-            .With("wind_speed_unit", "ms")
-            .With("precipitation_unit", "mm")
-            .With("timeformat", "unixtime")
-            .With("timezone", "GMT")
+    private Uri Address(GeoPosition place, int pastDays) =>
+        new ServiceAddress(options.Forecast)
+            .WithHourly(place, ServiceVariable.AskedFor)
             .With("past_days", pastDays.ToString(CultureInfo.InvariantCulture))
             .With("forecast_days", options.ForecastDays.ToString(CultureInfo.InvariantCulture))
             .Whole;
-    }
 }

@@ -20,19 +20,26 @@ internal sealed class HourlyTable
     /// <summary>Seconds since 1970: of UTC if the unit is unixtime, of the answer's one offset if it is iso8601.</summary>
     public List<long> Times { get; } = [];
     public Dictionary<string, string> Units { get; } = new(StringComparer.Ordinal);
-    public Dictionary<ServiceVariable, Column> Columns { get; } = [];
+    public Dictionary<ColumnKey, Column> Columns { get; } = [];
 
     /// <summary>Values, NaN for null, and the most decimals that any was printed with.</summary>
-    public sealed class Column
+    public sealed class Column(string name)
     {
+        /// <summary>As the answer has it: the key of its unit.</summary>
+        public string Name { get; } = name;
         public List<double> Values { get; } = [];
         public int Decimals { get; set; }
     }
 
+    private readonly Func<string, ColumnKey?> _keyOf;
+
+    private HourlyTable(Func<string, ColumnKey?> keyOf) => _keyOf = keyOf;
+
     /// <summary>Null, with the fault, when the JSON has another shape than an answer's.</summary>
-    public static HourlyTable? Read(ReadOnlySpan<byte> json, out string? fault)
+    /// <param name="keyOf">Which columns are wanted, by their names; the others are passed over.</param>
+    public static HourlyTable? Read(ReadOnlySpan<byte> json, Func<string, ColumnKey?> keyOf, out string? fault)
     {
-        var table = new HourlyTable();
+        var table = new HourlyTable(keyOf);
         try
         {
             var reader = new Utf8JsonReader(json);
@@ -110,10 +117,10 @@ internal sealed class HourlyTable
                 if (FillTimes(ref reader) is { } fault)
                     return fault;
             }
-            else if (ServiceVariable.Named(name) is { } variable)
+            else if (_keyOf(name) is { } key)
             {
-                var column = new Column();
-                if (!Columns.TryAdd(variable, column))
+                var column = new Column(name);
+                if (!Columns.TryAdd(key, column))
                     return $"its answer has '{name}' twice";
                 if (!Fill(column, ref reader))
                     return $"its values of '{name}' are no list of numbers";

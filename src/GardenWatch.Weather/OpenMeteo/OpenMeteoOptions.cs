@@ -40,6 +40,21 @@ public sealed class OpenMeteoOptions
 
     public int ForecastDays { get; set; } = MostForecastDays;
 
+    /// <summary>Whose members give the chances; by the service's name of the ensemble.</summary>
+    public string EnsembleModel { get; set; } = "ecmwf_ifs025";
+
+    /// <summary>What the members of all places may cost in a UTC day, in calls of the free allowance of 10 000.</summary>
+    public int EnsembleCallsPerDay { get; set; } = 500;
+
+    /// <summary>How many past years tell what is usual.</summary>
+    public int PastYears { get; set; } = 30;
+
+    /// <summary>How many of them are fetched in a UTC day, one at a time.</summary>
+    public int PastYearsPerDay { get; set; } = 10;
+
+    /// <summary>Between one past year and the next.</summary>
+    public TimeSpan PastYearsPause { get; set; } = TimeSpan.FromMinutes(2);
+
     /// <summary>Who asks, so that the service's operators can reach somebody before they block an address.</summary>
     public string UserAgent { get; set; } = "GardenWatch/0.1 (home garden, non-commercial)";
 
@@ -63,6 +78,12 @@ public sealed class OpenMeteoOptions
         CheckNumber("past days", PastDays, 1, MostPastDays);
         CheckNumber("first past days", FirstPastDays, 1, MostPastDays);
         CheckNumber("forecast days", ForecastDays, 3, MostForecastDays);
+        CheckNumber("ensemble calls per day", EnsembleCallsPerDay, 0, 5000);
+        CheckNumber("past years", PastYears, 0, 60);
+        CheckNumber("past years per day", PastYearsPerDay, 1, 60);
+        CheckSpan("past years pause", PastYearsPause, TimeSpan.FromSeconds(10), TimeSpan.FromHours(24));
+        if (EnsembleModel is not { Length: > 0 and <= 60 } || EnsembleModel.Any(c => c is not ((>= 'a' and <= 'z') or (>= '0' and <= '9') or '_')))
+            faults.Add($"weather: ensemble model is '{EnsembleModel}'; write one name, for example ecmwf_ifs025, gfs_seamless or icon_seamless.");
         if (string.IsNullOrWhiteSpace(UserAgent) || UserAgent.Length > 200 || UserAgent.Any(c => c is < ' ' or > '~'))
             faults.Add(
                 "weather: user agent must be 1 to 200 plain letters, digits and signs on one line; " +

@@ -61,24 +61,14 @@ public sealed class PlaceClient(ServiceLine line, OpenMeteoOptions options, IDat
     /// <summary>False when the answer has another shape than it should.</summary>
     private delegate bool Reading<T>(JsonElement root, out T value);
 
-    private async Task<Lookup<T>> Ask<T>(Uri address, Reading<T> read, string wanted, CancellationToken cancellation)
-    {
-        switch (await line.Get(address, cancellation).ConfigureAwait(false))
+    private Task<Lookup<T>> Ask<T>(Uri address, Reading<T> read, string wanted, CancellationToken cancellation) =>
+        line.Ask<T>(address, sound =>
         {
-            case ServiceReply.Sound sound:
-                using (var document = JsonDocument.Parse(sound.Body))
-                    return read(document.RootElement, out var value)
-                        ? new Lookup<T>.Found(value, sound.ServerDate)
-                        : new Lookup<T>.Refused($"The service at {address.Host} sent no {wanted} that can be read.", sound.ServerDate);
-            case ServiceReply.Broken broken:
-                return new Lookup<T>.TryLater(
-                    broken.Reason, broken.Wait is { } wait ? line.Clock.GetCurrentInstant() + wait : null, broken.ServerDate);
-            case ServiceReply.Refused refused:
-                return new Lookup<T>.Refused(refused.Reason, refused.ServerDate);
-            case var other:
-                throw new InvalidOperationException($"No such reply: {other}");
-        }
-    }
+            using var document = JsonDocument.Parse(sound.Body);
+            return read(document.RootElement, out var value)
+                ? new Lookup<T>.Found(value, sound.ServerDate)
+                : new Lookup<T>.Refused($"The service at {address.Host} sent no {wanted} that can be read.", sound.ServerDate);
+        }, cancellation);
 
     private static bool Hits(JsonElement root, out ImmutableArray<PlaceHit> hits)
     {

@@ -35,8 +35,8 @@ public sealed record Pull(
 {
     public const string BestMatch = "best_match";
 
-    /// <summary>Nothing asked of the service goes beyond this: 92 days back and 35 ahead.</summary>
-    public const int MostHours = 24 * 130;
+    /// <summary>Nothing asked of the service goes beyond this: a year of the archive.</summary>
+    public const int MostHours = 24 * 366;
 
     public Instant LastStamp => Start + Duration.FromHours(Hours - 1);
 

@@ -17,6 +17,10 @@ public sealed class GardenStore : IDisposable
         Connection = connection;
         this.held = held;
         Pulls = new(connection);
+        Members = new(connection);
+        PastYears = new(connection);
+        Climates = new(connection);
+        SideWaits = new(connection);
         Places = new(connection);
         Subjects = new(connection);
         Journal = new(connection);
@@ -33,6 +37,10 @@ public sealed class GardenStore : IDisposable
 
     public StoreFolder Folder { get; }
     public PullTable Pulls { get; }
+    public MemberTable Members { get; }
+    public PastYearTable PastYears { get; }
+    public ClimateTable Climates { get; }
+    public SideWaitTable SideWaits { get; }
     public PlaceTable Places { get; }
     public SubjectTable Subjects { get; }
     public JournalTable Journal { get; }

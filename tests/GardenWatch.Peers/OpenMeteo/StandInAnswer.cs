@@ -4,10 +4,12 @@ using NodaTime;
 
 namespace GardenWatch.Peers.OpenMeteo;
 
-/// <summary>A forecast question as the service reads it, with its defaults.</summary>
+/// <summary>A question for hours as the service reads it, with its defaults.</summary>
+/// <param name="Suffix">What stands behind the name of every column.</param>
+/// <param name="Dates">First and last date of an archive's question; null where days are counted from today.</param>
 internal sealed record StandInQuestion(
     double Latitude, double Longitude, double? Elevation, string[] Hourly, int PastDays, int ForecastDays,
-    string ZoneName, Offset Offset, bool UnixTime, string WindUnit);
+    string ZoneName, Offset Offset, bool UnixTime, string WindUnit, DateInterval? Dates = null, string Suffix = "");
 
 /// <summary>Writes an answer in the service's shape: units, fixed decimals, one offset for all of it.</summary>
 internal static class StandInAnswer
@@ -36,6 +38,11 @@ internal static class StandInAnswer
         var today = now.WithOffset(question.Offset).Date;
         var start = today.PlusDays(-question.PastDays).AtMidnight().WithOffset(question.Offset).ToInstant();
         int hours = 24 * (question.PastDays + question.ForecastDays);
+        if (question.Dates is { } dates)
+        {
+            start = dates.Start.AtMidnight().WithOffset(question.Offset).ToInstant();
+            hours = 24 * dates.Length;
+        }
 
         var json = new StringBuilder(hours * (question.Hourly.Length + 2) * 6);
         json.Append(CultureInfo.InvariantCulture, $"{{\"latitude\":{latitude:0.######},\"longitude\":{longitude:0.######},");
@@ -55,8 +62,8 @@ internal static class StandInAnswer
         {
             string unit = fault switch
             {
-                StandInFault.WrongUnit wrong when wrong.Variable == name => wrong.Unit,
-                StandInFault.Undefined missing when missing.Variable == name => "undefined",
+                StandInFault.WrongUnit wrong when wrong.Variable == Bare(name, question) => wrong.Unit,
+                StandInFault.Undefined missing when missing.Variable == Bare(name, question) => "undefined",
                 _ => UnitOf(name, question).Unit,
             };
             json.Append(CultureInfo.InvariantCulture, $",\"{name}\":\"{unit}\"");
@@ -90,7 +97,7 @@ internal static class StandInAnswer
             {
                 var stamp = start + Duration.FromHours(hour);
                 json.Append(hour == 0 ? "" : ",");
-                if (IsLeftOut(name, stamp, now, fault) || weather(stamp, name) is not { } value || double.IsNaN(value))
+                if (IsLeftOut(name, stamp, now, question, fault) || weather(stamp, name) is not { } value || double.IsNaN(value))
                     json.Append("null");
                 else
                     json.Append((value * scale).ToString(format, CultureInfo.InvariantCulture));
@@ -100,18 +107,22 @@ internal static class StandInAnswer
         json.Append('}');
     }
 
-    private static bool IsLeftOut(string name, Instant stamp, Instant now, StandInFault fault) => fault switch
+    private static bool IsLeftOut(string name, Instant stamp, Instant now, StandInQuestion question, StandInFault fault) => fault switch
     {
         StandInFault.NullsFrom nulls => stamp >= now + Duration.FromHours(nulls.HoursFromNow),
-        StandInFault.NullsIn nulls => nulls.Variable == name,
-        StandInFault.Undefined missing => missing.Variable == name,
+        StandInFault.NullsIn nulls => nulls.Variable == Bare(name, question),
+        StandInFault.Undefined missing => missing.Variable == Bare(name, question),
         _ => false,
     };
 
     private static (string Unit, int Decimals) UnitOf(string name, StandInQuestion question) =>
         name.StartsWith("wind_", StringComparison.Ordinal) ? (question.WindUnit == "ms" ? ("m/s", 2) : ("km/h", 1))
-        : Printed.TryGetValue(name, out var printed) ? printed
+        : Printed.TryGetValue(Bare(name, question), out var printed) ? printed
         : ("°C", 1);
+
+    /// <summary>The variable of a member's column.</summary>
+    private static string Bare(string name, StandInQuestion question) =>
+        name.IndexOf("_member", StringComparison.Ordinal) is var mark and > 0 ? name[..mark] : name[..^question.Suffix.Length];
 
     private static double Cell(double degrees) => Math.Round(degrees / CellDegrees) * CellDegrees;
 }

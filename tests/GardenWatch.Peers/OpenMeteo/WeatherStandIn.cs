@@ -9,6 +9,7 @@ using Microsoft.AspNetCore.Http;
 using Microsoft.Extensions.DependencyInjection;
 using Microsoft.Extensions.Logging;
 using NodaTime;
+using NodaTime.Text;
 
 namespace GardenWatch.Peers.OpenMeteo;
 
@@ -54,6 +55,21 @@ public sealed class WeatherStandIn : IAsyncDisposable
     /// <summary>Elements of a geocoding answer, as JSON objects; none is answered by leaving the key out.</summary>
     public IReadOnlyList<string> Towns { get; set; } = [];
 
+    /// <summary>Runs of an ensemble, with the control.</summary>
+    public int Members { get; set; } = 51;
+
+    /// <summary>
+    /// A member's value, by the number of the member (0 is the control); unless set, the weather itself, each member's air
+    /// a tenth of a degree warmer than the one before.
+    /// </summary>
+    public Func<Instant, string, int, double?>? MemberWeather { get; set; }
+
+    /// <summary>The service's own name of the model, put behind the names of an ensemble's columns; null for none.</summary>
+    public string? MemberSuffix { get; set; }
+
+    /// <summary>What the service tells of its newest run: begun, and out; null where it tells nothing.</summary>
+    public (Instant BegunAt, Instant AvailableAt)? Run { get; set; }
+
     /// <summary>Befalls every call for which the script has nothing.</summary>
     public StandInFault Always { get; set; } = new StandInFault.None();
 
@@ -61,6 +77,8 @@ public sealed class WeatherStandIn : IAsyncDisposable
     public Uri Forecast => new(Root, "/v1/forecast");
     public Uri Geocoding => new(Root, "/v1/search");
     public Uri Elevation => new(Root, "/v1/elevation");
+    public Uri Ensemble => new(Root, "/v1/ensemble");
+    public Uri Archive => new(Root, "/v1/archive");
 
     public IReadOnlyList<StandInCall> Calls
     {
@@ -142,7 +160,11 @@ public sealed class WeatherStandIn : IAsyncDisposable
     {
         string? body = context.Request.Path.Value switch
         {
-            "/v1/forecast" => StandInAnswer.Write(Question(context.Request), Now, _weather, ZoneName, fault),
+            "/v1/forecast" or "/v1/archive" => StandInAnswer.Write(Question(context.Request), Now, _weather, ZoneName, fault),
+            "/v1/ensemble" => EnsembleAnswer(Question(context.Request), fault),
+            { } path when path.EndsWith("/static/meta.json", StringComparison.Ordinal) && Run is { } run => string.Create(
+                CultureInfo.InvariantCulture,
+                $"{{\"last_run_initialisation_time\":{run.BegunAt.ToUnixTimeSeconds()},\"last_run_availability_time\":{run.AvailableAt.ToUnixTimeSeconds()},\"update_interval_seconds\":21600}}"),
             "/v1/search" => Towns.Count == 0
                 ? "{\"generationtime_ms\":0.4}"
                 : $"{{\"results\":[{string.Join(',', Towns)}],\"generationtime_ms\":0.4}}",
@@ -184,6 +206,28 @@ public sealed class WeatherStandIn : IAsyncDisposable
         }
     }
 
+    private string EnsembleAnswer(StandInQuestion question, StandInFault fault)
+    {
+        string suffix = MemberSuffix is null ? "" : "_" + MemberSuffix;
+        string[] columns =
+        [
+            .. question.Hourly.SelectMany(name => Enumerable.Range(0, Members).Select(member =>
+                name + (member == 0 ? "" : string.Create(CultureInfo.InvariantCulture, $"_member{member:00}")) + suffix)),
+        ];
+        return StandInAnswer.Write(question with { Hourly = columns, Suffix = suffix }, Now, Value, ZoneName, fault);
+
+        double? Value(Instant stamp, string column)
+        {
+            string plain = suffix.Length > 0 ? column[..^suffix.Length] : column;
+            int mark = plain.IndexOf("_member", StringComparison.Ordinal);
+            int member = mark < 0 ? 0 : int.Parse(plain[(mark + 7)..], CultureInfo.InvariantCulture);
+            string name = mark < 0 ? plain : plain[..mark];
+            return MemberWeather is { } given ? given(stamp, name, member)
+                : name == "temperature_2m" ? _weather(stamp, name) + member / 10.0
+                : _weather(stamp, name);
+        }
+    }
+
     private static async Task Send(HttpContext context, int status, string contentType, string body)
     {
         context.Response.StatusCode = status;
@@ -216,7 +260,10 @@ public sealed class WeatherStandIn : IAsyncDisposable
             Number("latitude") ?? double.NaN, Number("longitude") ?? double.NaN, Number("elevation") ?? ElevationMetres,
             (Given("hourly") ?? "").Split(',', StringSplitOptions.RemoveEmptyEntries),
             (int)(Number("past_days") ?? 0), (int)(Number("forecast_days") ?? 7),
-            zone, offset, Given("timeformat") == "unixtime", Given("wind_speed_unit") ?? "kmh");
+            zone, offset, Given("timeformat") == "unixtime", Given("wind_speed_unit") ?? "kmh",
+            Given("start_date") is { } from && Given("end_date") is { } to
+                ? new(LocalDatePattern.Iso.Parse(from).Value, LocalDatePattern.Iso.Parse(to).Value)
+                : null);
 
         string? Given(string key) => request.Query[key] is { Count: > 0 } values ? values[0] : null;
 

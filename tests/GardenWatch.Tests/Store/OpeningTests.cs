@@ -73,9 +73,9 @@ public sealed class OpeningTests : StoreCase
         using (var store = Assert.IsType<StoreOutcome.Opened>(GardenStore.Open(Folder, StoreUse.Run, Morning, later)).Store)
             Assert.Single(store.Outbox.Due(Morning));
 
-        Assert.Equal(2, Number(Folder.Database, "PRAGMA user_version"));
+        Assert.Equal(Schema.Shipped.Version + 1, Number(Folder.Database, "PRAGMA user_version"));
         string copy = Assert.Single(Directory.GetFiles(Folder.Backups));
-        Assert.Equal(1, Number(copy, "PRAGMA user_version"));
+        Assert.Equal(Schema.Shipped.Version, Number(copy, "PRAGMA user_version"));
         Assert.Equal(1, Number(copy, "SELECT count(*) FROM outbox"));
     }
 
@@ -87,7 +87,7 @@ public sealed class OpeningTests : StoreCase
 
         Assert.Throws<SqliteException>(() => GardenStore.Open(Folder, StoreUse.Run, Morning, broken));
 
-        Assert.Equal(1, Number(Folder.Database, "PRAGMA user_version"));
+        Assert.Equal(Schema.Shipped.Version, Number(Folder.Database, "PRAGMA user_version"));
         Assert.Equal(0, Number(Folder.Database, "SELECT count(*) FROM sqlite_schema WHERE name = 'half'"));
         Open().Dispose();
     }

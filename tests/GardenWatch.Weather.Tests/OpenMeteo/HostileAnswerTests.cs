@@ -68,6 +68,54 @@ public class HostileAnswerTests
         Assert.Contains(said, fault, StringComparison.Ordinal);
     }
 
+    [Fact]
+    public void Changed_ensemble_answers_never_crash_and_never_give_numbers_out_of_range()
+    {
+        byte[] good = Encoding.UTF8.GetBytes(Members());
+        var asked = new Asked(ServiceBench.Garden, ServiceBench.Start, "weather.example.org");
+        Assert.NotNull(EnsembleAnswer.Read(good, asked, "m", null, out _));
+
+        int believed = 0;
+        int refused = 0;
+        Gen.Select(Gen.Bool, Gen.Int[0, good.Length - 1], Gen.Int[0, 12], Gen.Int[0, Pieces.Length - 1], Gen.Byte).Array[1, 3].Sample(edits =>
+        {
+            byte[] body = good;
+            foreach (var (isValue, at, cut, piece, raw) in edits)
+                body = isValue ? WithValueChanged(body, at, Values[piece % Values.Length]) : WithBytesChanged(body, at, cut, piece, raw);
+            if (EnsembleAnswer.Read(body, asked, "m", null, out string? fault) is not { } pull)
+            {
+                Assert.False(string.IsNullOrEmpty(fault));
+                Interlocked.Increment(ref refused);
+                return;
+            }
+            Interlocked.Increment(ref believed);
+            Assert.InRange(pull.Members.Length, EnsembleAnswer.LeastMembers, 7);
+            foreach (var (variable, column) in pull.Members.SelectMany(member => member))
+            {
+                var bounds = ServiceVariable.Of(variable);
+                Assert.Equal(pull.Hours, column.Hours);
+                for (int hour = 0; hour < column.Hours; hour++)
+                    Assert.True(double.IsNaN(column[hour]) || (column[hour] >= bounds.Low && column[hour] <= bounds.High));
+            }
+            Assert.NotNull(MemberPacking.Unpack(MemberPacking.Pack(pull), out _));
+        }, iter: 2000);
+        Assert.True(believed > 100 && refused > 100, $"{believed} believed, {refused} refused");
+    }
+
+    /// <summary>Three days of two variables and seven members.</summary>
+    private static string Members()
+    {
+        string plain = Answer();
+        string Repeated(string line, int member) =>
+            line.Replace("temperature_2m", $"temperature_2m_member{member:00}", StringComparison.Ordinal)
+                .Replace("precipitation", $"precipitation_member{member:00}", StringComparison.Ordinal);
+        string units = "\"temperature_2m\":\"°C\",\"precipitation\":\"mm\"";
+        string columns = plain[plain.IndexOf("\"temperature_2m\":[", StringComparison.Ordinal)..plain.LastIndexOf(']')] + "]";
+        return plain
+            .Replace(columns, string.Join(',', Enumerable.Range(0, 7).Select(member => member == 0 ? columns : Repeated(columns, member))), StringComparison.Ordinal)
+            .Replace(units, string.Join(',', Enumerable.Range(0, 7).Select(member => member == 0 ? units : Repeated(units, member))), StringComparison.Ordinal);
+    }
+
     /// <summary>The JSON stays whole: one element of a list becomes another.</summary>
     private static byte[] WithValueChanged(byte[] body, int at, string value)
     {

@@ -33,4 +33,21 @@ public class OpenMeteoOptionsTests
             f => Assert.Equal("weather: forecast days is 1; use 3 to 16.", f),
             f => Assert.StartsWith("weather: user agent must be 1 to 200", f, StringComparison.Ordinal));
     }
+
+    [Fact]
+    public void Members_and_past_years_have_their_bounds()
+    {
+        var faults = new OpenMeteoOptions
+        {
+            EnsembleModel = "icon,gfs&x=1", EnsembleCallsPerDay = 9000, PastYears = 90, PastYearsPerDay = 0, PastYearsPause = TimeSpan.Zero,
+        }.Faults();
+
+        Assert.Collection(
+            faults,
+            f => Assert.Equal("weather: ensemble calls per day is 9000; use 0 to 5000.", f),
+            f => Assert.Equal("weather: past years is 90; use 0 to 60.", f),
+            f => Assert.Equal("weather: past years per day is 0; use 1 to 60.", f),
+            f => Assert.Equal("weather: past years pause is 00:00:00; use 00:00:10 to 1.00:00:00.", f),
+            f => Assert.StartsWith("weather: ensemble model is 'icon,gfs&x=1'; write one name", f, StringComparison.Ordinal));
+    }
 }

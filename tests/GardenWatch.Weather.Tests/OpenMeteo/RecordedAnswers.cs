@@ -3,6 +3,7 @@ using System.Text.Json;
 using System.Text.Json.Nodes;
 using GardenWatch.Agronomy.Quantities;
 using GardenWatch.Agronomy.Series;
+using GardenWatch.Weather.History;
 using GardenWatch.Weather.OpenMeteo;
 using NodaTime;
 
@@ -79,6 +80,52 @@ public class RecordedAnswers
     [InlineData("error-400-unknown-hourly-2023", "Cannot initialize SurfaceAndPressureVariable")]
     public void The_reason_of_a_recorded_refusal_is_found(string name, string said) =>
         Assert.StartsWith(said, AnswerText.ReasonOf(Bytes(name)), StringComparison.Ordinal);
+
+    [Fact]
+    public void A_recorded_ensemble_is_read_member_by_member()
+    {
+        var recorded = Recorded("ensemble-20-members-trimmed");
+        var answer = HourlyAnswer.Read(
+            Encoding.UTF8.GetBytes(recorded.ToJsonString()), ColumnKey.OfMember, new(52.5, 7.0, double.NaN), out string? fault);
+
+        Assert.Null(fault);
+        Assert.Equal(Instant.FromUtc(2026, 10, 3, 0, 0), answer!.Start);
+        Assert.Equal(Enumerable.Range(0, 21), answer.Columns.Keys.Select(key => key.Member).Order());
+        Assert.All(answer.Columns.Keys, key => Assert.Equal(WeatherVariable.Air, key.Variable.Variable));
+        var air = ServiceVariable.Of(WeatherVariable.Air);
+        Assert.Equal((10.5, 10.1), (answer.Columns[new(air, 0)][0], answer.Columns[new(air, 0)][1]));
+        Assert.Equal((11.8, 11.3), (answer.Columns[new(air, 14)][0], answer.Columns[new(air, 14)][1]));
+    }
+
+    [Fact]
+    public void Recorded_members_stretched_to_four_days_make_a_pull()
+    {
+        var recorded = Recorded("ensemble-20-members-trimmed");
+        var hourly = recorded["hourly"]!.AsObject();
+        // The recording was trimmed to two hours: each hour is told again for days, so that it is enough to be believed.
+        foreach (var (name, values) in hourly.ToList())
+            hourly[name] = name == "time"
+                ? new JsonArray([.. Enumerable.Range(0, 96).Select(hour => (JsonNode)JsonValue.Create($"2026-10-{3 + hour / 24:00}T{hour % 24:00}:00"))])
+                : new JsonArray([.. Enumerable.Range(0, 96).Select(hour => (JsonNode)JsonValue.Create(values![hour % 2]!.GetValue<double>()))]);
+        var pull = EnsembleAnswer.Read(
+            Encoding.UTF8.GetBytes(recorded.ToJsonString()),
+            new(new(52.5, 7.0, double.NaN), Instant.FromUtc(2026, 10, 3, 6, 30), "weather.example.org"), "gem_global", null, out string? fault);
+
+        Assert.Null(fault);
+        Assert.Equal((21, 89), (pull!.Members.Length, pull.Hours));
+        Assert.Equal(9.5, pull.Members[11][WeatherVariable.Air][0]); // 7:00, told as the second hour
+    }
+
+    [Fact]
+    public void A_recorded_archive_with_a_zone_of_its_own_is_told_from_a_whole_year()
+    {
+        // Labels of 1 November local, in the offset of the day it was asked: exact in UTC, but three days are no year.
+        var answer = WithWindInMetresPerSecond(Recorded("archive-toronto-dst-fall"));
+        Assert.Null(ArchiveClient.Read(
+            Encoding.UTF8.GetBytes(answer.ToJsonString()),
+            new(new(43.69, -79.41, double.NaN), ServiceBench.Start, "weather.example.org"), 2025, out string? fault));
+        Assert.Contains("gives 72 hours from 2025-11-01T04:00:00Z", fault, StringComparison.Ordinal);
+    }
 
     [Fact]
     public async Task Recorded_towns_are_read()

@@ -1,5 +1,6 @@
 using GardenWatch.Agronomy.Quantities;
 using GardenWatch.Peers.OpenMeteo;
+using GardenWatch.Weather.History;
 using GardenWatch.Weather.OpenMeteo;
 using NodaTime;
 
@@ -22,6 +23,8 @@ internal sealed class ServiceBench : IAsyncDisposable
             Forecast = service.Forecast,
             Geocoding = service.Geocoding,
             Elevation = service.Elevation,
+            Ensemble = service.Ensemble,
+            Archive = service.Archive,
             UserAgent = "GardenWatch test (pat@example.org)",
         };
         adjust?.Invoke(Options);
@@ -30,6 +33,8 @@ internal sealed class ServiceBench : IAsyncDisposable
         _line = new(_http, Options, Time, Time);
         Forecasts = new(_line, Options);
         Places = new(_line, Options, DateTimeZoneProviders.Tzdb);
+        Ensembles = new(_line, Options);
+        Archive = new(_line, Options);
     }
 
     public WeatherStandIn Service { get; }
@@ -37,6 +42,8 @@ internal sealed class ServiceBench : IAsyncDisposable
     public TurnedTime Time { get; }
     public ForecastClient Forecasts { get; }
     public PlaceClient Places { get; }
+    public EnsembleClient Ensembles { get; }
+    public ArchiveClient Archive { get; }
 
     public static async Task<ServiceBench> Open(
         Func<Instant, string, double?>? weather = null, Action<OpenMeteoOptions>? adjust = null) =>
