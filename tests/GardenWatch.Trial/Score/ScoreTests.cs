@@ -1,6 +1,7 @@
 using System.Collections.Immutable;
 using GardenWatch.Agronomy.Series;
 using GardenWatch.Demo;
+using GardenWatch.Trial.Observed;
 using GardenWatch.Trial.Play;
 using NodaTime;
 
@@ -70,6 +71,44 @@ public class ScoreTests
         Assert.True(met.WarmEnough);
         Assert.Null(Assert.Single(SoilMet.Of([beans], (_, _) => double.NaN, 5)).WarmEnough);
         Assert.False(Assert.Single(SoilMet.Of([beans], (_, _) => 14.9, 5)).WarmEnough);
+    }
+
+    [Fact]
+    public void A_young_plant_is_judged_by_its_own_nights()
+    {
+        // 1 May 2000 begins a night of 4 °C at two metres and -1 °C at the grass; the third night is out of the two asked for.
+        var start = Instant.FromUtc(2000, 5, 1, 0, 0);
+        var table = new HourTable(96);
+        for (int hour = 0; hour < 96; hour++)
+            table[WeatherVariable.Air, hour] = hour is 28 ? 4 : hour is 76 ? -9 : hour is 14 ? -5 : 12;
+        var lows = ImmutableSortedDictionary.CreateRange<LocalDate, double>([new(May1.PlusDays(-1), -8), new(May1, -1), new(May1.PlusDays(2), -7)]);
+        var observed = new ObservedWeather(table.ToSeries(start, new(SourceKind.Archive, "test", start)), lows, DeBilt.Calendar);
+        var tomatoes = new Deed(DeedKind.SetOut, "tomatoes", Noon, null, NightsNeededC: 7);
+
+        var met = Assert.Single(NightsMet.Of([tomatoes, new Deed(DeedKind.Spread, "granules", Noon, null)], observed, nights: 2));
+
+        Assert.Equal((4, -1), (met.AirLowC, met.GroundLowC));
+        Assert.False(met.WarmEnough);
+        Assert.Null((met with { AirLowC = double.NaN }).WarmEnough);
+    }
+
+    [Fact]
+    public void Only_covers_of_what_stands_out_and_can_be_harmed_count_as_announced()
+    {
+        var night = new LocalDate(2000, 5, 1);
+        var observed = new ObservedWeather(
+            WeatherSeries.Empty, ImmutableSortedDictionary.CreateRange<LocalDate, double>(Enumerable.Range(0, 4).Select(day => KeyValuePair.Create(night.PlusDays(day), day == 3 ? 0 : -0.1))), DeBilt.Calendar);
+        AdvisedDay Day(int day, string covered, double airC) =>
+            new(night.PlusDays(day), [], [covered], (null, airC), Warned: false, ["potato", "tomato"], (false, false));
+        var season = new AdvisedSeason(2000, [Day(0, "lettuce", 1), Day(1, "potato", 1), Day(2, "tomato", 4), Day(3, "tomato", 4)], [], ["tomato", "lettuce"]);
+
+        var all = FrostFigures.OfAdvice(season, observed);
+        var level = FrostFigures.OfAdvice(season, observed, levelOnly: true);
+        var plain = FrostFigures.OfPlainRule(season, observed, airC: 1);
+
+        Assert.Equal((2, 1, 1), (all.Hit.Length, all.Missed.Length, all.FalselyAnnounced.Length));
+        Assert.Equal((1, 2, 1), (level.Hit.Length, level.Missed.Length, level.FalselyAnnounced.Length));
+        Assert.Equal((2, 1, 0), (plain.Hit.Length, plain.Missed.Length, plain.FalselyAnnounced.Length));
     }
 
     private static WeatherSeries RainSeries(Func<int, double> rain)
