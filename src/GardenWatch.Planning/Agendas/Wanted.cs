@@ -69,7 +69,9 @@ internal static class WantedJobs
                         continue;
                     time = sowing.Batch;
                     break;
-                case JobKind.Cover when !bed.IsIndoors && sowing.StandsInItsBed(today):
+                // One cover lies over all batches of a planting: the first that stands speaks for them.
+                case JobKind.Cover when !bed.IsIndoors && sowing == sowings.FirstOrDefault(
+                    batch => batch.Planting.Id == planting.Id && batch.StandsInItsBed(today)):
                     time = 1 + journal.TimesClosed(planting.Id, JobKind.Cover, before: today);
                     if (Covered(planting, journal, today) is { } uncover)
                         yield return new Wanted

@@ -88,9 +88,10 @@ public sealed class DigestRound(GardenStore store, Mornings mornings, string fro
     /// <summary>"1=job id", a tab and the job's name, a line each: what "done 1" means.</summary>
     private static string JobLines(Letter letter, Agenda agenda)
     {
-        var names = agenda.Jobs.ToDictionary(job => job.Id, NameOf);
+        // Nothing here may throw: a message that is not written warns of nothing.
         return string.Join('\n', letter.Numbers.Select(number => string.Create(
-            CultureInfo.InvariantCulture, $"{number.Number}={number.JobId}\t{names.GetValueOrDefault(number.JobId)}")));
+            CultureInfo.InvariantCulture,
+            $"{number.Number}={number.JobId}\t{(agenda.Jobs.FirstOrDefault(job => job.Id == number.JobId) is { } job ? NameOf(job) : "")}")));
     }
 
     internal static string NameOf(Job job) => job.BedName is { } bed ? $"{job.Name} ({bed})" : job.Name;

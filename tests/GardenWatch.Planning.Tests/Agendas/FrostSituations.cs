@@ -160,6 +160,24 @@ public class FrostSituations
     }
 
     [Fact]
+    public void Batches_of_one_planting_are_covered_by_one_job_and_no_two_jobs_share_an_id()
+    {
+        var agenda = Scenario.On(2026, 5, 7).Plan("""
+            beds:
+              - { bed: long bed }
+            plantings:
+              - { crop: snap bean, bed: long bed, sowings: every 10 days }
+              - { crop: tomato, bed: long bed, set out: 1 May 2026 }
+            """).ClearAndCalm().Days(WeatherVariable.Air, 0, 1, Scenario.Between(-1, 11))
+            .Done("mill-bank/snap-bean-long-bed/sow/1", daysAgo: 30)
+            .Done("mill-bank/snap-bean-long-bed/sow/2", daysAgo: 20)
+            .Done("mill-bank/snap-bean-long-bed/sow/3", daysAgo: 9).At();
+
+        Assert.Equal(["snap-bean-long-bed", "tomato-long-bed"], agenda.Jobs.Where(job => job.Kind == JobKind.Cover).Select(job => job.SubjectId).Order());
+        Assert.Equal(agenda.Jobs.Length, agenda.Jobs.DistinctBy(job => job.Id).Count());
+    }
+
+    [Fact]
     public void The_evening_warns_only_of_what_is_new_or_a_degree_worse()
     {
         var morning = ColdNight(1).At();

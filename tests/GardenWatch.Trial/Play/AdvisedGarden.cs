@@ -71,32 +71,15 @@ internal sealed class AdvisedGarden : IDisposable
     /// <summary>What the day's messages have told by now.</summary>
     public LastSaid LastSaid(Instant asOf) => _house.Mornings.LastSaidOf(Plan, asOf);
 
-    /// <summary>Writes the morning's digest into the outbox; false when it could not be written.</summary>
-    public bool Digest(Agenda agenda) => Written(agenda, MessageKind.Digest, () => Kept(
-        _digests.Digest(_onDuty, agenda.Date, Plan.Digest.To, agenda.AsOf, late: false, agenda.AsOf + MessageLife, agenda.AsOf)));
+    /// <summary>Writes the morning's digest into the outbox.</summary>
+    public void Digest(Agenda agenda) => Kept(
+        _digests.Digest(_onDuty, agenda.Date, Plan.Digest.To, agenda.AsOf, late: false, agenda.AsOf + MessageLife, agenda.AsOf));
 
-    /// <summary>Writes the evening's warning, if there is something to warn of; false when it could not be written.</summary>
-    public bool Warning(Agenda agenda) => Written(agenda, MessageKind.Warning, () =>
+    /// <summary>Writes the evening's warning, if there is something to warn of.</summary>
+    public void Warning(Agenda agenda)
     {
         if (_digests.EveningLook(_onDuty, agenda.Date, agenda.AsOf) is { Count: > 0 })
             throw new IOException("The warning could not be stored.");
-    });
-
-    /// <summary>A message that breaks is counted; the trial goes on as if it had been said, so that advice is scored apart from it.</summary>
-    private bool Written(Agenda agenda, string kind, Action write)
-    {
-        try
-        {
-            write();
-            return true;
-        }
-        catch (ArgumentException)
-        {
-            var key = new OutboxKey(Plan.GardenId, Plan.Digest.To[0], kind, StoreText.Of(agenda.Date));
-            var draft = new OutboxDraft(key, $"{kind} {agenda.Date}", "broken", [], agenda.AsOf, agenda.AsOf + MessageLife, Urgent: false, "");
-            Kept(_store.Outbox.Add([draft], new ToldToday(Plan.GardenId, LastSaid(agenda.AsOf).After(agenda), agenda.Date, agenda.AsOf)));
-            return false;
-        }
     }
 
     public void Done(Job job, LocalDate date, Instant at) =>

@@ -15,10 +15,9 @@ namespace GardenWatch.Trial.Play;
 /// <param name="AirLowC">Forecast air low of the night at each look; null when not known.</param>
 /// <param name="Warned">The evening's look would have sent a message of its own.</param>
 /// <param name="TenderOut">Plantings standing out tonight whose leaves a light frost harms.</param>
-/// <param name="Broke">The message could not be written, though the agenda was there.</param>
 internal sealed record AdvisedDay(
     LocalDate Date, ImmutableHashSet<string> CoveredByMorning, ImmutableHashSet<string> CoveredByEvening,
-    (double? Morning, double? Evening) AirLowC, bool Warned, ImmutableHashSet<string> TenderOut, (bool Digest, bool Warning) Broke);
+    (double? Morning, double? Evening) AirLowC, bool Warned, ImmutableHashSet<string> TenderOut);
 
 /// <summary>
 /// A year in which the gardener does each day what the morning advised, in the hours that it named, and covers what the
@@ -75,16 +74,15 @@ internal sealed record AdvisedSeason(
         }
 
         var morning = await garden.Look(At(date, Morning), ct).ConfigureAwait(false);
-        bool digestBroke = !garden.Digest(morning);
+        garden.Digest(morning);
         Do(morning.Jobs);
         var evening = await garden.Look(At(date, Evening), ct).ConfigureAwait(false);
         var threats = Threats.NewOrWorse(evening, garden.LastSaid(evening.AsOf));
-        bool warningBroke = !garden.Warning(evening);
+        garden.Warning(evening);
         Do(threats);
         return new(
             date, Covers(morning), Covers(evening), (morning.Week[0].LowC, evening.Week[0].LowC), !threats.IsEmpty,
-            [.. garden.StandingOut(date).Where(IsTender).Select(planting => planting.Id)],
-            (digestBroke, warningBroke));
+            [.. garden.StandingOut(date).Where(IsTender).Select(planting => planting.Id)]);
     }
 
     private static Instant At(LocalDate date, LocalTime time) => DeBilt.Calendar.At(date, time);

@@ -35,7 +35,7 @@ internal static class FrostFigures
         return text.ToString();
     }
 
-    /// <summary>What evenings added, and the messages that could not be written.</summary>
+    /// <summary>What evenings added.</summary>
     public static string Evenings(IReadOnlyCollection<AdvisedSeason> seasons, ObservedWeather observed)
     {
         var days = seasons.SelectMany(season => season.Days.Select(day => (season, day))).ToList();
@@ -44,11 +44,8 @@ internal static class FrostFigures
         int fresh = warned.Count(pair => pair.day.CoveredByMorning.IsEmpty);
         int froze = warned.Count(pair => observed.GroundLow.TryGetValue(pair.day.Date, out double low) && low <= BelowZeroC);
         int onlyEvening = scored.Count(pair => Froze(pair.day, observed) && !pair.day.TenderOut.IsEmpty && pair.day.CoveredByMorning.IsEmpty && !pair.day.CoveredByEvening.IsEmpty);
-        int digests = days.Count(pair => pair.day.Broke.Digest), warnings = days.Count(pair => pair.day.Broke.Warning);
-        int lost = scored.Count(pair => pair.day.Broke.Digest && Froze(pair.day, observed) && !pair.day.TenderOut.IsEmpty);
         return $"""
             - Evenings with a warning, 15 April to 31 October: {warned.Count} in {seasons.Count} seasons; on {fresh} of them the morning had asked for no cover at all. {froze} of these nights froze at 10 cm. Frosts over tender plants that only the evening announced: {onlyEvening}.
-            - Messages that could not be written (1 March to 31 October, two jobs with one id): {digests} digests, {warnings} warnings. Of the digests, {lost} were those of a night that froze over tender plants.
             """;
     }
 

@@ -99,7 +99,7 @@ public class ScoreTests
         var observed = new ObservedWeather(
             WeatherSeries.Empty, ImmutableSortedDictionary.CreateRange<LocalDate, double>(Enumerable.Range(0, 4).Select(day => KeyValuePair.Create(night.PlusDays(day), day == 3 ? 0 : -0.1))), DeBilt.Calendar);
         AdvisedDay Day(int day, string covered, double airC) =>
-            new(night.PlusDays(day), [], [covered], (null, airC), Warned: false, ["potato", "tomato"], (false, false));
+            new(night.PlusDays(day), [], [covered], (null, airC), Warned: false, ["potato", "tomato"]);
         var season = new AdvisedSeason(2000, [Day(0, "lettuce", 1), Day(1, "potato", 1), Day(2, "tomato", 4), Day(3, "tomato", 4)], [], ["tomato", "lettuce"]);
 
         var all = FrostFigures.OfAdvice(season, observed);
