@@ -1,6 +1,5 @@
 using System.Collections.Immutable;
 using GardenWatch.Agronomy.Light;
-using GardenWatch.Agronomy.Series;
 using GardenWatch.Planning.Crops;
 using GardenWatch.Planning.Journals;
 using GardenWatch.Planning.Plans;
@@ -18,15 +17,15 @@ public sealed partial record Agenda
     /// <param name="plan">Checked plan with stable ids; its crops carry their profiles.</param>
     /// <param name="calendar">Days and nights of the place.</param>
     /// <param name="journal">What had been recorded by <paramref name="asOf"/>.</param>
-    /// <param name="weather">What was known of the weather by <paramref name="asOf"/>.</param>
-    /// <param name="news">How old the forecast is.</param>
+    /// <param name="known">What was known of the weather by <paramref name="asOf"/>.</param>
     /// <param name="lastSaid">What the last messages told.</param>
     /// <param name="asOf">The instant of the look.</param>
     public static Agenda For(
-        Plan plan, LocalCalendar calendar, Journal journal, WeatherSeries weather, WeatherNews news, LastSaid lastSaid, Instant asOf)
+        Plan plan, LocalCalendar calendar, Journal journal, KnownWeather known, LastSaid lastSaid, Instant asOf)
     {
+        var news = known.News;
         var today = calendar.DateOf(asOf);
-        var garden = new GardenWeather(plan, calendar, weather, asOf);
+        var garden = new GardenWeather(plan, calendar, known.Series, asOf);
         var sowings = plan.Plantings.SelectMany(planting => Planning.Sowings.Sowings.Of(planting, journal, today)).ToImmutableArray();
         var wanted = WantedJobs.Of(plan, sowings, journal, today).ToList();
 

@@ -64,6 +64,9 @@ public sealed record ConditionSet(
 {
     public static ConditionSet Always { get; } = new([], [], []);
 
+    /// <summary>Never needed: of several windows the one is advised in which more of these hold.</summary>
+    public ImmutableArray<Condition> Wish { get; init; } = [];
+
     public bool AsksNothing => When.IsEmpty && Unless.IsEmpty;
 
     /// <summary>Everything asked at one instant: all of when, none of unless.</summary>

@@ -18,7 +18,9 @@ public sealed class Mornings(GardenStore store)
         var age = WeatherAge.Of(headers.Select(header => header.FetchedAt), asOf);
         var news = new WeatherNews(
             age.FetchedAt, age.Age, age.IsMissing ? WeatherState.Missing : age.IsStale ? WeatherState.Stale : WeatherState.Fresh);
-        return Agenda.For(plan, place.Calendar, JournalOf(plan, asOf), weather, news, LastSaidOf(plan, asOf), asOf);
+        var known = new KnownWeather(
+            weather, news, MemberRound.Known(store, place, weather, asOf), PastYearsRound.Known(store, place, asOf));
+        return Agenda.For(plan, place.Calendar, JournalOf(plan, asOf), known, LastSaidOf(plan, asOf), asOf);
     }
 
     public Journal JournalOf(Plan plan, Instant asOf) => Journal.AsOf(store.Journal.AsOf(plan.GardenId, asOf), asOf);

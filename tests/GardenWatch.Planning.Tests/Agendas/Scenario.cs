@@ -112,7 +112,7 @@ internal sealed class Scenario
         Assert.Empty(reading.Faults);
         var state = _age > Duration.FromHours(36) ? WeatherState.Stale : WeatherState.Fresh;
         return Agenda.For(
-            reading.Plan!, Calendar, Journal.AsOf(_journal, asOf), Series(), new(asOf - _age, _age, state), _lastSaid, asOf);
+            reading.Plan!, Calendar, Journal.AsOf(_journal, asOf), new(Series(), new(asOf - _age, _age, state)), _lastSaid, asOf);
     }
 
     private WeatherSeries Series()
