@@ -25,11 +25,13 @@ public sealed partial record Agenda
     {
         var news = known.News;
         var today = calendar.DateOf(asOf);
-        var garden = new GardenWeather(plan, calendar, known.Series, asOf);
+        var garden = new GardenWeather(plan, calendar, known, asOf);
         var sowings = plan.Plantings.SelectMany(planting => Planning.Sowings.Sowings.Of(planting, journal, today)).ToImmutableArray();
-        var wanted = WantedJobs.Of(plan, sowings, journal, today).ToList();
+        var wanted = WantedJobs.Of(plan, sowings, journal, today)
+            .Select(want => want with { Moments = want.Moments.With(known.Climate) })
+            .ToList();
 
-        var frost = new FrostJobs(plan, garden, news, asOf);
+        var frost = new FrostJobs(plan, garden, lastSaid, news, asOf);
         var inWeather = new WeatherJobs(plan, garden, lastSaid, news, asOf);
         var jobs = wanted
             .Select(want => want.Id.Kind switch

@@ -14,9 +14,12 @@ namespace GardenWatch.Planning.Agendas;
 /// </summary>
 /// <remarks>
 /// Decision rule: a cover asked for in vain costs ten minutes, one not asked for costs the season's plants. So the crop's
-/// leaf limit stands some degrees above killing (reference: FAO 10, vol. 1, ch. 4 and 6), and doubt counts as frost.
+/// leaf limit stands some degrees above killing (reference: FAO 10, vol. 1, ch. 4 and 6), and doubt counts as frost. The
+/// one forecast is enough for tonight, and so is the share of runs that <see cref="DecisionRule"/> names; nights further
+/// on are announced by the share alone where there are runs. What was advised for a night stands until the night is
+/// forecast half a degree over the limit.
 /// </remarks>
-internal sealed class FrostJobs(Plan plan, GardenWeather weather, WeatherNews news, Instant asOf)
+internal sealed class FrostJobs(Plan plan, GardenWeather weather, LastSaid lastSaid, WeatherNews news, Instant asOf)
 {
     /// <summary>A frost is announced this many days ahead.</summary>
     private const int AnnouncedDays = 3;
@@ -109,13 +112,22 @@ internal sealed class FrostJobs(Plan plan, GardenWeather weather, WeatherNews ne
     {
         double limit = wanted.Numbers["leaf"].Value;
         double cautious = news.State == WeatherState.Fresh ? limit : limit + StaleMargin.Value;
-        var verdict = Evaluate.At(wanted.Conditions.Whole, Instant.Max(night.Start, asOf), scene);
+        var from = Instant.Max(night.Start, asOf);
+        var verdict = Evaluate.At(wanted.Conditions.Whole, from, scene);
         var bed = weather.BedOf(wanted);
-        var leaf = bed.Lowest(BedMeasure.Leaf, Instant.Max(night.Start, asOf), night.End);
-        bool cold = verdict.Holds == Truth.Yes || leaf is { } low && low.Celsius <= cautious;
-        bool unknown = verdict.Holds == Truth.Unknown && !cold;
-        return new(date, night, limit, leaf, unknown, cold || unknown && !MildLately(bed));
+        var leaf = bed.Lowest(BedMeasure.Leaf, from, night.End);
+        double? share = Evaluate.ShareOf(wanted.Conditions.Whole, from, GardenWeather.InRuns(scene));
+        bool tonight = date <= _today;
+        bool likely = share >= DecisionRule.Of(JobKind.Cover).With(wanted.Numbers).LeastShare;
+        bool cold = likely || (tonight || share is null) && (verdict.Holds == Truth.Yes || leaf is { } low && low.Celsius <= cautious);
+        bool kept = !cold && tonight && WasAdvised(wanted) && Evaluate.Holds(wanted.Conditions.Whole, from, scene with { Lenient = true }) == Truth.Yes;
+        bool unknown = verdict.Holds == Truth.Unknown && !cold && !kept;
+        return new(date, night, limit, leaf, unknown, kept, share, cold || kept || unknown && !MildLately(bed));
     }
+
+    /// <summary>A message of today said to cover tonight.</summary>
+    private bool WasAdvised(Wanted wanted) =>
+        lastSaid.Jobs.TryGetValue(wanted.Id.ToString(), out var said) && said.Standing == Standing.Now && said.LastOn == _today;
 
     private bool MildLately(BedHours bed) =>
         bed.Lowest(BedMeasure.Air, asOf - Duration.FromDays(3), asOf) is { } low && low.Celsius > MildNightsC;
@@ -134,6 +146,8 @@ internal sealed class FrostJobs(Plan plan, GardenWeather weather, WeatherNews ne
             reasons.Add(new("unknown-night", Values(), "Frost can't be judged for this night: the forecast has gaps. Cover if the evening is clear and still."));
         else
             reasons.Add(FrostReason(wanted, look, bed));
+        if (look.Kept)
+            reasons.Add(new("kept", Values(), "It was said this morning, and the forecast has since moved by less than forecasts waver."));
         if (Covering(wanted.Bed, look) is { } covering)
             reasons.Add(covering);
         if (lastNight > look.Date)
@@ -163,6 +177,7 @@ internal sealed class FrostJobs(Plan plan, GardenWeather weather, WeatherNews ne
             Windows = slots,
             Best = slots.IsEmpty ? null : slots[^1],
             ActBy = actBy.At,
+            Chance = look.Share is { } share ? new(share, ChanceSource.Members) : null,
             UndoAt = undoAt?.At,
             Reasons = reasons.ToImmutable(),
             Cautions = wanted.Cautions,
@@ -322,5 +337,5 @@ internal sealed class FrostJobs(Plan plan, GardenWeather weather, WeatherNews ne
     }
 
     private readonly record struct NightLook(
-        LocalDate Date, Interval Night, double LimitC, (double Celsius, Instant At)? Leaf, bool Unknown, bool Threatens);
+        LocalDate Date, Interval Night, double LimitC, (double Celsius, Instant At)? Leaf, bool Unknown, bool Kept, double? Share, bool Threatens);
 }

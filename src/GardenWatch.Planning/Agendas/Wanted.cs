@@ -64,6 +64,8 @@ internal static class WantedJobs
             switch (template.Kind)
             {
                 case JobKind.Sow when sowing.Stage == Stage.Planned && !sowing.IsSetOut:
+                case JobKind.StartIndoors when sowing.Stage == Stage.Planned && planting.StartBedId is not null &&
+                    !journal.Skipped(planting.Id, JobKind.StartIndoors, sowing.Batch):
                 case JobKind.SetOut when sowing.Stage is Stage.Planned or Stage.Sown && sowing.IsSetOut:
                     if (sowing.NotBefore > today.PlusDays(LookAheadDays) && sowing.Batch > 1)
                         continue;
@@ -90,11 +92,12 @@ internal static class WantedJobs
                     continue;
             }
             var id = new JobId(plan.GardenId, planting.Id, template.Kind, time);
+            bool takesTheBed = template.Kind is JobKind.Sow or JobKind.SetOut;
             yield return new Wanted
             {
                 Id = id,
                 Name = NameOf(template, sowing),
-                Bed = bed,
+                Bed = template.Kind == JobKind.StartIndoors ? plan.BedOf(planting.StartBedId!) : bed,
                 Sowing = sowing,
                 Conditions = template.Conditions,
                 Numbers = NumbersOf(planting, template.Kind),
@@ -106,7 +109,7 @@ internal static class WantedJobs
                 Otherwise = template.Otherwise,
                 Cautions = template.Cautions,
                 NotBefore = template.Kind == JobKind.Cover ? null : sowing.NotBefore,
-                WaitsFor = template.Kind == JobKind.Cover ? null : BedTaken(plan, sowings, sowing, today),
+                WaitsFor = takesTheBed ? BedTaken(plan, sowings, sowing, today) : null,
                 PutOffUntil = journal.PutOffUntil(planting.Id, template.Kind, time),
             };
         }

@@ -40,6 +40,11 @@ public sealed class BedWeather
     /// <summary>Another bed of the same place: rain, wind and the calendar are shared.</summary>
     public BedWeather Beside(BedModels models) => new(Series, Days, models, _ofPlace);
 
+    /// <summary>The same place and hours in another course of the weather: a run of the ensemble.</summary>
+    public BedWeather InRun(WeatherSeries run, BedModels models) => run.Start == Series.Start && run.Hours == Series.Hours
+        ? new(run, Days, models, new())
+        : throw new ArgumentException("A run has the hours of the series that it stands beside.", nameof(run));
+
     /// <summary>The hourly column of a measure, in the unit of its dimension.</summary>
     public WindowedColumn Column(Measured measured) =>
         measured.Measure is Measure.Air or Measure.Leaf or Measure.Soil or Measure.Warmth

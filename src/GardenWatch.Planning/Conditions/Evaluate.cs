@@ -94,9 +94,11 @@ public static class Evaluate
         {
             case PreparedParts { Parts: [var only], Join: not Join.None }:
                 return ValueAndMargin(only, second);
+            case PreparedChance chance:
+                return ValueAndMargin(chance.Shown, second);
             case PreparedPhrase phrase:
                 var shown = phrase.Gauge.At(second);
-                if (phrase.Judge(shown) == Truth.Unknown)
+                if (phrase.Judge(shown) == Truth.Unknown || !double.IsFinite(shown.Value))
                     return (null, null);
                 double margin = phrase.Phrase.Comparison switch
                 {

@@ -1,4 +1,5 @@
 using System.Collections.Immutable;
+using GardenWatch.Agronomy.Climate;
 using GardenWatch.Agronomy.Light;
 using GardenWatch.Agronomy.Quantities;
 using GardenWatch.Agronomy.Series;
@@ -38,6 +39,8 @@ internal sealed class Scenario
     private string _plan = "";
     private Duration _age = Duration.FromHours(1);
     private LastSaid _lastSaid = LastSaid.Nothing;
+    private readonly List<(WeatherVariable Variable, Func<LocalDateTime, double> Value)?> _runs = [];
+    private ClimateSummary? _climate;
 
     private Scenario(LocalDate date) => _date = date;
 
@@ -69,6 +72,34 @@ internal sealed class Scenario
     {
         var usual = _hours[variable];
         return Hourly(variable, at => Period.DaysBetween(_date, at.Date) is var day && day >= from && day <= to ? value(at) : usual(at));
+    }
+
+    /// <summary>So many runs of the ensemble, each as the forecast but for one variable on some days from the day of the look.</summary>
+    public Scenario Runs(int count, WeatherVariable variable, int from, int to, Func<LocalDateTime, double> value)
+    {
+        for (int run = 0; run < count; run++)
+            _runs.Add((variable, at => Period.DaysBetween(_date, at.Date) is var day && day >= from && day <= to ? value(at) : _hours[variable](at)));
+        return this;
+    }
+
+    /// <summary>Runs in all things as the forecast is.</summary>
+    public Scenario RunsAsForecast(int count)
+    {
+        for (int run = 0; run < count; run++)
+            _runs.Add(null);
+        return this;
+    }
+
+    public Scenario Climate(ClimateSummary climate)
+    {
+        _climate = climate;
+        return this;
+    }
+
+    public Scenario Said(LastSaid said)
+    {
+        _lastSaid = said;
+        return this;
     }
 
     /// <summary>Clear and still all day and night, with dry air.</summary>
@@ -111,18 +142,23 @@ internal sealed class Scenario
         var reading = PlanFile.Read(_plan, "garden.yaml", shelf, [], _date, ConditionText.Read);
         Assert.Empty(reading.Faults);
         var state = _age > Duration.FromHours(36) ? WeatherState.Stale : WeatherState.Fresh;
-        return Agenda.For(
-            reading.Plan!, Calendar, Journal.AsOf(_journal, asOf), new(Series(), new(asOf - _age, _age, state)), _lastSaid, asOf);
+        var known = new KnownWeather(
+            Series(null), new(asOf - _age, _age, state), [.. _runs.Select(Series)], _climate);
+        return Agenda.For(reading.Plan!, Calendar, Journal.AsOf(_journal, asOf), known, _lastSaid, asOf);
     }
 
-    private WeatherSeries Series()
+    private WeatherSeries Series((WeatherVariable Variable, Func<LocalDateTime, double> Value)? changed)
     {
         var start = Zone.AtStartOfDay(_date.PlusDays(-DaysBefore)).ToInstant();
         int hours = (DaysBefore + DaysAfter) * 24;
         var columns = _hours.ToImmutableDictionary(
             pair => pair.Key,
-            pair => ImmutableArray.CreateRange(Enumerable.Range(0, hours)
-                .Select(hour => pair.Value((start + Duration.FromHours(hour)).InZone(Zone).LocalDateTime))));
+            pair =>
+            {
+                var value = changed is var (variable, own) && variable == pair.Key ? own : pair.Value;
+                return ImmutableArray.CreateRange(Enumerable.Range(0, hours)
+                    .Select(hour => value((start + Duration.FromHours(hour)).InZone(Zone).LocalDateTime)));
+            });
         return new WeatherSeries(
             start, hours, columns, [new(SourceKind.Forecast, "the test", start)], [.. Enumerable.Repeat((short)0, hours)]);
     }
