@@ -47,6 +47,8 @@ foreach (var condition in conditions)
     letters += Evaluate.At(condition, asked, scene).Sentence.Length;
 Report($"one verdict with sentence and next change: {clock.Elapsed.TotalMicroseconds / conditions.Length:0} µs ({letters / conditions.Length} letters)");
 
+GardenWatch.Benchmarks.MorningBenchmark.Run(Report);
+
 Scene FreshScene() => new(
     new BedWeather(series, new LocalCalendar(zone, new(52.1, 5.18, 2)), new BedModels(() => air, () => air, _ => soil)),
     moments, new Dictionary<string, Quantity>(), new Speech(UnitSystem.Metric, zone));

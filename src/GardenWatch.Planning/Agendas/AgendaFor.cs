@@ -77,7 +77,7 @@ public sealed partial record Agenda
             jobs[cover] = jobs[cover] with
             {
                 Reasons = jobs[cover].Reasons.Insert(1, new("stays-on", ImmutableDictionary<string, double>.Empty,
-                    $"What you laid yesterday may stay on: {weather.Speech.Temperature(high.Value)} by day, and the night is cold again. Look at the edges, and give air at the sides if the sun is strong.")),
+                    $"Yesterday's cover may stay on ({weather.Speech.Temperature(high.Value)} by day); open the sides if the sun is strong.")),
             };
             jobs.Remove(uncover);
         }

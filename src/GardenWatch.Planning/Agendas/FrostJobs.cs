@@ -151,7 +151,7 @@ internal sealed class FrostJobs(Plan plan, GardenWeather weather, LastSaid lastS
         if (Covering(wanted.Bed, look) is { } covering)
             reasons.Add(covering);
         if (lastNight > look.Date)
-            reasons.Add(new("more-nights", Values(), $"The nights until {Speech.DayFrom(_today, lastNight)} are as cold; on a cool day it may stay on between them."));
+            reasons.Add(new("more-nights", Values(), $"The nights until {Speech.DayFrom(_today, lastNight)} may need it too."));
         if (actBy.Instead is { } instead)
             reasons.Add(new("no-slot", Values(), instead));
         var undoAt = undo is { } warm ? UndoAt(warm, bed) : null;
@@ -200,8 +200,8 @@ internal sealed class FrostJobs(Plan plan, GardenWeather weather, LastSaid lastS
         double taken = air is { } screen ? screen.Celsius - leaf.Celsius : 0;
         string made = air is { } a
             ? taken >= 0.5
-                ? $" (air {speech.Temperature(a.Celsius)} at two metres; {NightWords(look.Night)}{PocketWords(wanted.Bed)} takes off {speech.Difference(taken)})"
-                : $" (air {speech.Temperature(a.Celsius)} at two metres; {NightWords(look.Night)})"
+                ? $" (air {speech.Temperature(a.Celsius)}, less {speech.Difference(taken)} for {NightWords(look.Night)}{PocketWords(wanted.Bed)})"
+                : $" (air {speech.Temperature(a.Celsius)}, {NightWords(look.Night)})"
             : "";
         string risk = leaf.Celsius <= 0
             ? "frost on the leaves is likely"
@@ -229,10 +229,10 @@ internal sealed class FrostJobs(Plan plan, GardenWeather weather, LastSaid lastS
             _ => "windy",
         };
         string both = string.Join(", ", new[] { sky, air }.Where(word => word.Length > 0));
-        return both.Length == 0 ? "the night" : $"the night, {both},";
+        return both.Length == 0 ? "the night" : $"a {both} night";
     }
 
-    private static string PocketWords(Bed? bed) => bed?.FrostPocket.Kelvins > 0 ? " and the bed's low place" : "";
+    private static string PocketWords(Bed? bed) => bed?.FrostPocket.Kelvins > 0 ? " in a low place" : "";
 
     /// <summary>What the gardener's cover is worth tonight. Cautious figures: FAO 10, vol. 1, ch. 6; CSU GardenNotes 722.</summary>
     private Reason? Covering(Bed? bed, NightLook look)
@@ -254,13 +254,13 @@ internal sealed class FrostJobs(Plan plan, GardenWeather weather, LastSaid lastS
         };
         if (at is not { } cover)
             return null;
-        string worth = $"{cover.Word} is worth about {speech.Difference(cover.Worth)}";
+        string worth = $"{cover.Word} gives about {speech.Difference(cover.Worth)}";
         // Two layers are not worth twice one; what is colder still takes the plants that are not moved or picked.
         double kept = (look.Leaf?.Celsius ?? look.LimitC) + cover.Worth;
         string advice =
             kept >= look.LimitC ? ""
             : kept + cover.Worth / 2 >= 0 ? ": use two layers"
-            : ": even two layers may not be enough, so pick what is ripe and bring in what can be lifted";
+            : ", too little even doubled: pick what is ripe, bring in what can be lifted";
         return new("cover-worth", Values(("worthK", cover.Worth)), $"{worth}{advice}.");
     }
 
@@ -313,7 +313,7 @@ internal sealed class FrostJobs(Plan plan, GardenWeather weather, LastSaid lastS
                 : (warm, $"Off again {day} after {speech.Hour(warm)}; it turns warm under there ({speech.Temperature(high.Value)} outside).");
         }
         return first is { } evening
-            ? (evening, $"Warm enough to take off {day} after {speech.Hour(warm)}; on a cool day it may stay on until you are there, {speech.Hour(evening)}.")
+            ? (evening, $"Off {day} after {speech.Hour(warm)}; on a cool day, when you are back at {speech.Hour(evening)}.")
             : (warm, $"Off again {day} after {speech.Hour(warm)}.");
     }
 

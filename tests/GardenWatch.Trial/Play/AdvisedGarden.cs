@@ -37,7 +37,7 @@ internal sealed class AdvisedGarden : IDisposable
     {
         var start = DeBilt.Calendar.StartOf(from);
         _clock = new HandClock { Now = start };
-        _weather = new InventedWeatherHandler(forecasts, DeBilt.Place, _clock.GetCurrentInstant);
+        _weather = new InventedWeatherHandler(forecasts, [], DeBilt.Place, _clock.GetCurrentInstant);
         _store = GardenStore.Open(folder, StoreUse.Run, start) is StoreOutcome.Opened opened
             ? opened.Store
             : throw new IOException($"No records can be made in {folder}.");
