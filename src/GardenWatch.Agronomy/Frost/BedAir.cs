@@ -19,14 +19,18 @@ public static class BedAir
     /// Cloud by the longwave balance: full cloud leaves about a third. Wind by the trade's limits: all of it up to 1.5 m/s
     /// at ten metres, none from 5 m/s, where no cold air can lie. Missing cloud, wind or humidity is taken at its worst.
     /// </remarks>
-    public static double[] Hourly(WeatherSeries weather, GeoPosition place, TemperatureDifference frostPocket)
+    public static double[] Hourly(WeatherSeries weather, GeoPosition place, TemperatureDifference frostPocket) =>
+        HourlyFrom(0, weather, place, frostPocket);
+
+    /// <summary>The same for the hours from one on.</summary>
+    public static double[] HourlyFrom(int from, WeatherSeries weather, GeoPosition place, TemperatureDifference frostPocket)
     {
         if (frostPocket.Kelvins == 0)
-            return weather[WeatherVariable.Air].ToArray();
+            return weather[WeatherVariable.Air][from..].ToArray();
         var hours = SkyBalance.Over(weather, place, WhenUnknown.Worst);
-        var bed = new double[weather.Hours];
-        for (int hour = 0; hour < bed.Length; hour++)
-            bed[hour] = At(hours.At(hour), frostPocket);
+        var bed = new double[weather.Hours - from];
+        for (int i = 0; i < bed.Length; i++)
+            bed[i] = At(hours.At(from + i), frostPocket);
         return bed;
     }
 

@@ -39,17 +39,22 @@ public static class LeafTemperature
     /// sill indoors has the room's warmth and is not to be asked for here.
     /// </param>
     public static double[] Hourly(
-        WeatherSeries weather, GeoPosition place, TemperatureDifference frostPocket, bool underGlass = false)
+        WeatherSeries weather, GeoPosition place, TemperatureDifference frostPocket, bool underGlass = false) =>
+        HourlyFrom(0, weather, place, frostPocket, underGlass);
+
+    /// <summary>The same for the hours from one on: a run of an ensemble parts from known weather there.</summary>
+    public static double[] HourlyFrom(
+        int from, WeatherSeries weather, GeoPosition place, TemperatureDifference frostPocket, bool underGlass = false)
     {
         if (underGlass)
-            return BedAir.Hourly(weather, place, frostPocket);
+            return BedAir.HourlyFrom(from, weather, place, frostPocket);
         var hours = SkyBalance.Over(weather, place, WhenUnknown.Worst);
-        var leaf = new double[weather.Hours];
-        for (int hour = 0; hour < leaf.Length; hour++)
+        var leaf = new double[weather.Hours - from];
+        for (int i = 0; i < leaf.Length; i++)
         {
-            var sky = hours.At(hour);
+            var sky = hours.At(from + i);
             double air = BedAir.At(sky, frostPocket);
-            leaf[hour] = air - Allowance(sky, air);
+            leaf[i] = air - Allowance(sky, air);
         }
         return leaf;
     }

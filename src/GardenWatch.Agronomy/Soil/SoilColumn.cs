@@ -30,15 +30,12 @@ internal sealed class SoilColumn
         double[] thickness = container ? PotLayers : GroundLayers;
         int layers = thickness.Length;
         _stored = new double[layers];
-        _middles = new double[layers];
+        _middles = MiddlesOf(thickness);
         _toNext = new double[layers];
         _wall = new double[layers];
-        double above = 0;
         for (int i = 0; i < layers; i++)
         {
             _stored[i] = HeatCapacity * thickness[i] / 3600;
-            _middles[i] = above + thickness[i] / 2;
-            above += thickness[i];
             _toNext[i] = i + 1 < layers ? Conductivity / ((thickness[i] + thickness[i + 1]) / 2) : 0;
             _wall[i] = container ? WallExchangePerVolume * thickness[i] : 0;
         }
@@ -46,6 +43,18 @@ internal sealed class SoilColumn
         _temperature = new double[layers];
         Array.Fill(_temperature, startC);
     }
+
+    public static int LayersOf(bool container) => (container ? PotLayers : GroundLayers).Length;
+
+    /// <summary>A column with the temperatures of another one's layers.</summary>
+    public static SoilColumn From(bool container, ReadOnlySpan<double> layerC)
+    {
+        var column = new SoilColumn(container, 0);
+        layerC.CopyTo(column._temperature);
+        return column;
+    }
+
+    public void CopyTo(Span<double> layerC) => _temperature.CopyTo(layerC);
 
     public static double Deepest(bool container) => (container ? PotLayers : GroundLayers).Sum();
 
@@ -71,17 +80,40 @@ internal sealed class SoilColumn
             _temperature[i] += _carry[i] * _temperature[i + 1];
     }
 
-    /// <summary>°C at a depth, straight between the middles of layers.</summary>
-    public double At(double depthMetres)
+    /// <summary>°C at a depth.</summary>
+    public double At(double depthMetres) => Between(_middles, depthMetres).Of(_temperature);
+
+    /// <summary>Where a depth lies among the layers of a column.</summary>
+    public static Depth Between(bool container, double depthMetres) =>
+        Between(MiddlesOf(container ? PotLayers : GroundLayers), depthMetres);
+
+    private static double[] MiddlesOf(double[] thickness)
+    {
+        double[] middles = new double[thickness.Length];
+        double above = 0;
+        for (int i = 0; i < thickness.Length; i++)
+        {
+            middles[i] = above + thickness[i] / 2;
+            above += thickness[i];
+        }
+        return middles;
+    }
+
+    private static Depth Between(double[] middles, double depthMetres)
     {
         int below = 0;
-        while (below < _middles.Length && _middles[below] < depthMetres)
+        while (below < middles.Length && middles[below] < depthMetres)
             below++;
         if (below == 0)
-            return _temperature[0];
-        if (below == _middles.Length)
-            return _temperature[^1];
-        double share = (depthMetres - _middles[below - 1]) / (_middles[below] - _middles[below - 1]);
-        return _temperature[below - 1] + share * (_temperature[below] - _temperature[below - 1]);
+            return new(0, 0, 0);
+        if (below == middles.Length)
+            return new(below - 1, below - 1, 0);
+        return new(below - 1, below, (depthMetres - middles[below - 1]) / (middles[below] - middles[below - 1]));
+    }
+
+    /// <summary>Straight between the middles of two layers.</summary>
+    public readonly record struct Depth(int Above, int Below, double Share)
+    {
+        public double Of(ReadOnlySpan<double> layerC) => layerC[Above] + Share * (layerC[Below] - layerC[Above]);
     }
 }

@@ -113,15 +113,15 @@ internal sealed class FrostJobs(Plan plan, GardenWeather weather, LastSaid lastS
         double limit = wanted.Numbers["leaf"].Value;
         double cautious = news.State == WeatherState.Fresh ? limit : limit + StaleMargin.Value;
         var from = Instant.Max(night.Start, asOf);
-        var verdict = Evaluate.At(wanted.Conditions.Whole, from, scene);
+        var holds = Evaluate.Holds(wanted.Conditions.Whole, from, scene);
         var bed = weather.BedOf(wanted);
         var leaf = bed.Lowest(BedMeasure.Leaf, from, night.End);
         double? share = Evaluate.ShareOf(wanted.Conditions.Whole, from, GardenWeather.InRuns(scene));
         bool tonight = date <= _today;
         bool likely = share >= DecisionRule.Of(JobKind.Cover).With(wanted.Numbers).LeastShare;
-        bool cold = likely || (tonight || share is null) && (verdict.Holds == Truth.Yes || leaf is { } low && low.Celsius <= cautious);
+        bool cold = likely || (tonight || share is null) && (holds == Truth.Yes || leaf is { } low && low.Celsius <= cautious);
         bool kept = !cold && tonight && WasAdvised(wanted) && Evaluate.Holds(wanted.Conditions.Whole, from, scene with { Lenient = true }) == Truth.Yes;
-        bool unknown = verdict.Holds == Truth.Unknown && !cold && !kept;
+        bool unknown = holds == Truth.Unknown && !cold && !kept;
         return new(date, night, limit, leaf, unknown, kept, share, cold || kept || unknown && !MildLately(bed));
     }
 

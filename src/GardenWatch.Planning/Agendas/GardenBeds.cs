@@ -33,40 +33,77 @@ internal readonly record struct BedKind(TemperatureDifference FrostPocket, bool 
         bed.ContainerLitres is null ? SoilPlace.Ground : SoilPlace.Container));
 }
 
-/// <summary>All kinds of beds of a garden in one course of the weather: the forecast's, or that of one run of the ensemble.</summary>
+/// <summary>
+/// All kinds of beds of a garden in one course of the weather: the forecast's, or that of one run of the ensemble, which
+/// shares with the forecast what was before they parted.
+/// </summary>
 internal sealed class GardenBeds
 {
-    private readonly Dictionary<BedKind, BedHours> _beds = [];
+    private readonly WeatherSeries _series;
+    private readonly GeoPosition _position;
     private readonly Lazy<double> _soilOffset;
+    private readonly GardenBeds? _forecast;
+    private readonly int _partsFrom;
+    private readonly Dictionary<BedKind, BedHours> _beds = [];
+    private readonly Dictionary<SoilSurface, Lazy<SoilCourse>> _soils = [];
 
-    /// <param name="weather">Hours that the bed weather of <paramref name="beside"/> has too, when that is given.</param>
-    /// <param name="soilOffset">Added to what the soil model gives, K.</param>
-    public GardenBeds(WeatherSeries weather, LocalCalendar calendar, Lazy<double> soilOffset, GardenBeds? beside = null)
+    /// <param name="soilOffset">What to add to the soil of all beds, K, by that of open ground.</param>
+    public GardenBeds(WeatherSeries forecast, LocalCalendar calendar, Func<SoilCourse, double> soilOffset)
     {
-        _soilOffset = soilOffset;
-        var models = ModelsOf(weather, calendar.Place, BedKind.OpenGround);
-        Place = new(beside?.Place.Weather.InRun(weather, models) ?? new BedWeather(weather, calendar, models));
+        (_series, _position) = (forecast, calendar.Place);
+        var openGround = SoilOf(SoilSurface.TendedGround);
+        _soilOffset = new(() => soilOffset(openGround.Value));
+        Place = new(new BedWeather(forecast, calendar, ModelsOf(BedKind.OpenGround)));
+        _beds[BedKind.OpenGround] = Place;
+    }
+
+    /// <summary>A run beside the forecast; both have the same hours.</summary>
+    public GardenBeds(WeatherSeries run, GardenBeds forecast)
+    {
+        (_series, _position, _soilOffset, _forecast) = (run, forecast._position, forecast._soilOffset, forecast);
+        _partsFrom = run.PartsFrom(forecast._series);
+        Place = new(forecast.Place.Weather.InRun(run, ModelsOf(BedKind.OpenGround), sameRun: null));
         _beds[BedKind.OpenGround] = Place;
     }
 
     public BedHours Place { get; }
 
-    public BedHours Of(Bed? bed)
+    /// <summary>Not for use by two threads; what it gives may be.</summary>
+    public BedHours Of(Bed? bed) => Of(bed is null ? BedKind.OpenGround : BedKind.Of(bed));
+
+    private BedHours Of(BedKind kind)
     {
-        var kind = bed is null ? BedKind.OpenGround : BedKind.Of(bed);
         if (!_beds.TryGetValue(kind, out var hours))
-            _beds[kind] = hours = new(Place.Weather.Beside(ModelsOf(Place.Weather.Series, Place.Weather.Calendar.Place, kind)));
+            _beds[kind] = hours = new(_forecast is null
+                ? Place.Weather.Beside(ModelsOf(kind))
+                : _forecast.Of(kind).Weather.InRun(_series, ModelsOf(kind), Place.Weather));
         return hours;
     }
 
-    private BedModels ModelsOf(WeatherSeries series, GeoPosition place, BedKind kind) => new(
-        () => BedAir.Hourly(series, place, kind.FrostPocket),
-        () => LeafTemperature.Hourly(series, place, kind.FrostPocket, kind.UnderGlass),
-        depth =>
+    private BedModels ModelsOf(BedKind kind)
+    {
+        var soil = SoilOf(kind.Surface);
+        return new(
+            () => BedAir.HourlyFrom(_partsFrom, _series, _position, kind.FrostPocket),
+            () => LeafTemperature.HourlyFrom(_partsFrom, _series, _position, kind.FrostPocket, kind.UnderGlass),
+            depth =>
+            {
+                double[] hours = soil.Value.HourlyFrom(_partsFrom, depth);
+                for (int i = 0; i < hours.Length; i++)
+                    hours[i] += _soilOffset.Value;
+                return hours;
+            });
+    }
+
+    private Lazy<SoilCourse> SoilOf(SoilSurface surface)
+    {
+        if (!_soils.TryGetValue(surface, out var soil))
         {
-            double[] soil = SoilTemperature.Hourly(series, place, depth, kind.Surface);
-            for (int hour = 0; hour < soil.Length; hour++)
-                soil[hour] += _soilOffset.Value;
-            return soil;
-        });
+            var before = _forecast?.SoilOf(surface);
+            _soils[surface] = soil = new(() => before is null
+                ? SoilCourse.Of(_series, _position, surface)
+                : before.Value.GoingOn(_series, _partsFrom));
+        }
+        return soil;
+    }
 }

@@ -1,7 +1,6 @@
 using System.Collections.Immutable;
 using GardenWatch.Agronomy.Climate;
 using GardenWatch.Agronomy.Light;
-using GardenWatch.Agronomy.Quantities;
 using GardenWatch.Agronomy.Series;
 using GardenWatch.Agronomy.Soil;
 using GardenWatch.Planning.Conditions;
@@ -28,10 +27,9 @@ internal sealed class GardenWeather
         Calendar = calendar;
         Climate = known.Climate;
         Speech = new Speech(plan.Units, calendar.Zone);
-        var soilOffset = new Lazy<double>(() => HalfwayToService(known.Series, calendar.Place, asOf));
-        _beds = new(known.Series, calendar, soilOffset);
+        _beds = new(known.Series, calendar, soil => HalfwayToService(known.Series, soil, asOf));
         _runs = known.News.State == WeatherState.Fresh
-            ? [.. known.Members.Select(member => new GardenBeds(member, calendar, soilOffset, beside: _beds))]
+            ? [.. known.Members.Select(member => new GardenBeds(member, _beds))]
             : [];
     }
 
@@ -48,7 +46,7 @@ internal sealed class GardenWeather
     public BedHours Place => _beds.Place;
 
     /// <summary>The same in each run of the ensemble.</summary>
-    public IEnumerable<BedHours> PlaceInRuns => _runs.Select(run => run.Place);
+    public ImmutableArray<BedHours> PlaceInRuns => [.. _runs.Select(run => run.Place)];
 
     public BedHours BedOf(Wanted wanted) => _beds.Of(wanted.Bed);
 
@@ -89,11 +87,8 @@ internal sealed class GardenWeather
     /// Half the way from our model to the service's own soil: two estimates of one soil, neither of which has seen it, so
     /// their mean. Where the service gives no soil, ours stands alone.
     /// </summary>
-    private static double HalfwayToService(WeatherSeries series, GeoPosition place, Instant asOf)
-    {
-        double[] model = SoilTemperature.Hourly(series, place, ServiceSoilMetres, SoilSurface.TendedGround);
-        return SoilTemperature.ServiceOffset(series, model, WeatherVariable.SoilAt6Cm, asOf) is { } offset ? offset.Kelvins / 2 : 0;
-    }
+    private static double HalfwayToService(WeatherSeries series, SoilCourse soil, Instant asOf) =>
+        SoilTemperature.ServiceOffset(series, soil.HourlyFrom(0, ServiceSoilMetres), WeatherVariable.SoilAt6Cm, asOf) is { } offset ? offset.Kelvins / 2 : 0;
 
     private double? Mean(WeatherVariable variable, Instant from, Instant until)
     {

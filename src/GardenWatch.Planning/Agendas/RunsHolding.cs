@@ -28,21 +28,32 @@ internal sealed class RunsHolding
     {
         int counted = Math.Min(runs.Count, MostRuns);
         var holding = new RunsHolding(asked.Length, counted);
-        var course = new Truth[asked.Length];
+        int[] hours = HoursOf(asked);
+        var courses = new Truth[counted][];
+        // Runs share nothing but what does not change, so they are asked side by side.
+        Parallel.For(0, counted, run => courses[run] = Evaluate.AtHours(condition, first, hours, runs[run]));
         for (int run = 0; run < counted; run++)
         {
-            Evaluate.Course(condition, first, runs[run], course);
             var bit = UInt128.One << run;
-            for (int hour = 0; hour < course.Length; hour++)
+            for (int i = 0; i < hours.Length; i++)
             {
-                if (!asked[hour] || course[hour] == Truth.Unknown)
+                if (courses[run][i] == Truth.Unknown)
                     continue;
-                holding._known[hour] |= bit;
-                if (course[hour] == Truth.Yes)
-                    holding._met[hour] |= bit;
+                holding._known[hours[i]] |= bit;
+                if (courses[run][i] == Truth.Yes)
+                    holding._met[hours[i]] |= bit;
             }
         }
         return holding;
+    }
+
+    private static int[] HoursOf(ReadOnlySpan<bool> asked)
+    {
+        var hours = new List<int>(asked.Length);
+        for (int hour = 0; hour < asked.Length; hour++)
+            if (asked[hour])
+                hours.Add(hour);
+        return [.. hours];
     }
 
     public int Hours => _met.Length;

@@ -35,9 +35,8 @@ internal sealed class WeatherJobs(Plan plan, GardenWeather weather, LastSaid las
         if (wanted.PutOffUntil > _today)
             return null;
         var scene = weather.SceneOf(wanted);
-        var seasonOver = wanted.Conditions.By.FirstOrDefault(end => Evaluate.At(end, asOf, scene).Holds == Truth.Yes);
-        if (seasonOver is not null)
-            return Missed(wanted, Evaluate.At(seasonOver, asOf, scene));
+        if (wanted.Conditions.By.FirstOrDefault(end => Evaluate.Holds(end, asOf, scene) == Truth.Yes) is { } seasonOver)
+            return Missed(wanted, Evaluate.At(seasonOver, asOf, scene, lookAhead: false));
 
         bool withheld = news.State != WeatherState.Fresh && !wanted.Conditions.AsksNothing;
         var rule = DecisionRule.Of(wanted.Id.Kind).With(wanted.Numbers);
@@ -76,7 +75,7 @@ internal sealed class WeatherJobs(Plan plan, GardenWeather weather, LastSaid las
 
     private static Reason Kept(Wanted wanted, Instant at, Scene scene)
     {
-        var verdict = Evaluate.At(wanted.Conditions.Whole, at, scene);
+        var verdict = Evaluate.At(wanted.Conditions.Whole, at, scene, lookAhead: false);
         string now = verdict.Holds == Truth.No ? $"now {verdict.Sentence}" : "fewer forecast runs have it now";
         return new("kept", Values(), $"As said before; {now}, but it misses by less than forecasts waver.");
     }
@@ -142,9 +141,8 @@ internal sealed class WeatherJobs(Plan plan, GardenWeather weather, LastSaid las
         var at = best is { } window ? Instant.Max(window.From, asOf) : OnceTheNightIsOver();
         var needs = wanted.Conditions.When.Select(condition => NeedOf(condition, at, scene)).ToList();
         needs.AddRange(wanted.Conditions.Unless
-            .Select(condition => (Condition: condition, Verdict: Evaluate.At(condition, at, scene)))
-            .Where(blocking => blocking.Verdict.Holds != Truth.No)
-            .Select(blocking => NeedOf(new Condition.NoneOf([blocking.Condition]), at, scene)));
+            .Where(condition => Evaluate.Holds(condition, at, scene) != Truth.No)
+            .Select(condition => NeedOf(new Condition.NoneOf([condition]), at, scene)));
         if (wanted.WaitsFor is { } taken)
             needs.Insert(0, new("bed free", false, null, null, null, null, taken));
         var today = windows.Where(w => weather.Calendar.DateOf(w.From) == _today).ToImmutableArray();
@@ -182,7 +180,9 @@ internal sealed class WeatherJobs(Plan plan, GardenWeather weather, LastSaid las
 
     private Need NeedOf(Condition condition, Instant at, Scene scene)
     {
-        var verdict = Evaluate.At(condition, at, scene);
+        var verdict = Evaluate.At(condition, at, scene, lookAhead: false);
+        if (verdict.Holds == Truth.No)
+            verdict = Evaluate.At(condition, at, scene);
         bool? holds = verdict.Holds == Truth.Unknown ? null : verdict.Holds == Truth.Yes;
         string? unit = condition is Condition.Phrase phrase
             ? ConditionLanguage.DimensionOf(phrase.Of.Measure, phrase.Statistic).Unit()

@@ -40,9 +40,11 @@ internal static class WeekAhead
     /// <summary>The share of the forecast's runs; null where there are none, or fewer than half of them tell.</summary>
     private static double? ShareOf(GardenWeather weather, Func<BedWeather, bool?> holds)
     {
-        var told = weather.PlaceInRuns.Select(run => holds(run.Weather)).ToList();
+        var runs = weather.PlaceInRuns;
+        var told = new bool?[runs.Length];
+        Parallel.For(0, told.Length, run => told[run] = holds(runs[run].Weather));
         int known = told.Count(answer => answer is not null);
-        return known == 0 || known * 2 < told.Count ? null : (double)told.Count(answer => answer == true) / known;
+        return known == 0 || known * 2 < told.Length ? null : (double)told.Count(answer => answer == true) / known;
     }
 
     private static double? Least(Span hours) => hours.IsKnown ? hours.Known.Min(hour => hour.Value) : null;

@@ -4,7 +4,10 @@ using GardenWatch.Agronomy.Series;
 
 namespace GardenWatch.Planning.Conditions;
 
-/// <summary>What the models say of one bed, hour by hour on the series' own stamps, in °C; NaN where it can't be known.</summary>
+/// <summary>
+/// What the models say of one bed, hour by hour on the series' own stamps, in °C; NaN where it can't be known. Of a run of
+/// the ensemble only the hours from which on it parts from the forecast.
+/// </summary>
 /// <param name="Air">Air at two metres over the bed.</param>
 /// <param name="Leaf">Leaves near the ground of the bed.</param>
 /// <param name="SoilAt">Soil at a depth in metres.</param>
@@ -18,17 +21,23 @@ public sealed class BedWeather
     private readonly ConcurrentDictionary<(Measured, double, bool), SpellColumn> _spells = new();
     private readonly BedModels _models;
 
+    private readonly BedWeather? _forecast;
+    private readonly int _partsFrom;
+
     public BedWeather(WeatherSeries series, LocalCalendar calendar, BedModels models)
-        : this(series, new LocalDays(calendar, series.Start, series.LastStamp), models, new())
+        : this(series, new LocalDays(calendar, series.Start, series.LastStamp), models, new(), forecast: null, partsFrom: 0)
     {
     }
 
-    private BedWeather(WeatherSeries series, LocalDays days, BedModels models, ConcurrentDictionary<Measured, WindowedColumn> ofPlace)
+    private BedWeather(
+        WeatherSeries series, LocalDays days, BedModels models, ConcurrentDictionary<Measured, WindowedColumn> ofPlace,
+        BedWeather? forecast, int partsFrom)
     {
         Series = series;
         Days = days;
         _models = models;
         _ofPlace = ofPlace;
+        (_forecast, _partsFrom) = (forecast, partsFrom);
     }
 
     public WeatherSeries Series { get; }
@@ -38,12 +47,13 @@ public sealed class BedWeather
     internal LocalDays Days { get; }
 
     /// <summary>Another bed of the same place: rain, wind and the calendar are shared.</summary>
-    public BedWeather Beside(BedModels models) => new(Series, Days, models, _ofPlace);
+    public BedWeather Beside(BedModels models) => new(Series, Days, models, _ofPlace, forecast: null, partsFrom: 0);
 
-    /// <summary>The same place and hours in another course of the weather: a run of the ensemble.</summary>
-    public BedWeather InRun(WeatherSeries run, BedModels models) => run.Start == Series.Start && run.Hours == Series.Hours
-        ? new(run, Days, models, new())
-        : throw new ArgumentException("A run has the hours of the series that it stands beside.", nameof(run));
+    /// <summary>The same bed in a run of the ensemble: the hours before it parts from the forecast are shared.</summary>
+    /// <param name="sameRun">Another bed in the same run, whose rain and wind are shared; null for the first.</param>
+    public BedWeather InRun(WeatherSeries run, BedModels models, BedWeather? sameRun) => run.Start == Series.Start && run.Hours == Series.Hours
+        ? new(run, Days, models, sameRun?._ofPlace ?? new(), this, sameRun?._partsFrom ?? run.PartsFrom(Series))
+        : throw new ArgumentException("A run has the hours of the forecast that it stands beside.", nameof(run));
 
     /// <summary>The hourly column of a measure, in the unit of its dimension.</summary>
     public WindowedColumn Column(Measured measured) =>
@@ -58,47 +68,53 @@ public sealed class BedWeather
     private WindowedColumn OfBed(Measured measured)
     {
         double[] hourly = Modelled(measured);
-        if (hourly.Length != Series.Hours)
-            throw new InvalidOperationException($"The model of {measured.Measure} gave {hourly.Length} values for {Series.Hours} hours.");
-        return new(hourly);
+        if (hourly.Length != Series.Hours - _partsFrom)
+            throw new InvalidOperationException($"The model of {measured.Measure} gave {hourly.Length} values for {Series.Hours - _partsFrom} hours.");
+        return Made(measured, hourly);
     }
+
+    /// <param name="own">The hours that are not the forecast's.</param>
+    private WindowedColumn Made(Measured measured, ReadOnlySpan<double> own) =>
+        _partsFrom > 0 ? _forecast!.Column(measured).GoingOn(_partsFrom, own) : new(own);
 
     private double[] Modelled(Measured measured) => measured.Measure switch
     {
         Measure.Air => _models.Air(),
         Measure.Leaf => _models.Leaf(),
         Measure.Soil => _models.SoilAt(measured.DepthMetres ?? ConditionLanguage.UsualSoilDepthMetres),
-        _ => DegreeHours(Column(new(Measure.Air)), measured.BaseCelsius ?? 0, measured.CeilingCelsius ?? double.PositiveInfinity),
+        _ => DegreeHours(Column(new(Measure.Air)), _partsFrom, measured.BaseCelsius ?? 0, measured.CeilingCelsius ?? double.PositiveInfinity),
     };
 
     private WindowedColumn OfPlace(Measured measured) => measured.Measure switch
     {
-        Measure.Rain => new(Series[WeatherVariable.Rain]),
-        Measure.Gust => new(Series[WeatherVariable.Gust]),
-        Measure.Wind => new(Series[WeatherVariable.Wind]),
-        Measure.DewPoint => new(Series[WeatherVariable.DewPoint]),
-        Measure.Sun => new(Series[WeatherVariable.Radiation]),
-        Measure.WaterUse => new(Series[WeatherVariable.ReferenceEvapotranspiration]),
+        Measure.Rain => Made(measured, Own(WeatherVariable.Rain)),
+        Measure.Gust => Made(measured, Own(WeatherVariable.Gust)),
+        Measure.Wind => Made(measured, Own(WeatherVariable.Wind)),
+        Measure.DewPoint => Made(measured, Own(WeatherVariable.DewPoint)),
+        Measure.Sun => Made(measured, Own(WeatherVariable.Radiation)),
+        Measure.WaterUse => Made(measured, Own(WeatherVariable.ReferenceEvapotranspiration)),
         // Centimetres and per cents as the service gives them; metres and shares as phrases keep them.
-        Measure.Snow => Hundredth(Series[WeatherVariable.Snowfall]),
-        Measure.Humidity => Hundredth(Series[WeatherVariable.RelativeHumidity]),
-        Measure.Cloud => Hundredth(Series[WeatherVariable.CloudCover]),
+        Measure.Snow => Made(measured, Hundredth(Own(WeatherVariable.Snowfall))),
+        Measure.Humidity => Made(measured, Hundredth(Own(WeatherVariable.RelativeHumidity))),
+        Measure.Cloud => Made(measured, Hundredth(Own(WeatherVariable.CloudCover))),
         _ => throw new ArgumentOutOfRangeException(nameof(measured), measured.Measure, "has no hourly column"),
     };
 
-    private static WindowedColumn Hundredth(ReadOnlySpan<double> values)
+    private ReadOnlySpan<double> Own(WeatherVariable variable) => Series[variable][_partsFrom..];
+
+    private static double[] Hundredth(ReadOnlySpan<double> values)
     {
         double[] scaled = new double[values.Length];
         for (int i = 0; i < scaled.Length; i++)
             scaled[i] = values[i] / 100;
-        return new(scaled);
+        return scaled;
     }
 
-    private static double[] DegreeHours(WindowedColumn air, double floor, double ceiling)
+    private static double[] DegreeHours(WindowedColumn air, int from, double floor, double ceiling)
     {
-        double[] parts = new double[air.Hours];
+        double[] parts = new double[air.Hours - from];
         for (int i = 0; i < parts.Length; i++)
-            parts[i] = (Math.Clamp(air[i], floor, ceiling) - floor) / 24;
+            parts[i] = (Math.Clamp(air[from + i], floor, ceiling) - floor) / 24;
         return parts;
     }
 }

@@ -156,6 +156,35 @@ public class ChanceSituations
     }
 
     [Fact]
+    public void Runs_that_share_the_past_with_the_forecast_tell_what_whole_ones_tell()
+    {
+        Scenario Garden() => Scenario.On(2026, 5, 20).Plan("""
+            beds:
+              - { bed: low bed, size: 2 m x 2 m, frost pocket: 1 °C, mulch: straw }
+              - { bed: big pot, container: 40 litres }
+            plantings:
+              - { crop: tomato, bed: low bed, set out: 15 May, plants: 6 }
+              - { crop: winter squash, bed: big pot, bought: early May }
+            chores:
+              - chore: Think
+                bed: low bed
+                when:
+                  - warmth base 5 °C total since 12 May at least 90 °C days
+                  - soil at 10 cm low past 3 days at least 11 °C
+                  - humidity mean past 2 days at most 90 %
+            """)
+            .Runs(7, WeatherVariable.Air, 0, 9, Scenario.Between(-2, 14))
+            .Runs(7, WeatherVariable.Air, 1, 9, Scenario.Between(9, 26))
+            .Runs(6, WeatherVariable.Rain, 1, 9, Afternoon(6));
+        static string Told(Agenda agenda) => string.Join('\n', agenda.Jobs.Select(job =>
+            $"{job.Name} {job.Standing} {job.Best} {job.Chance} {string.Join('|', job.Reasons.Select(reason => reason.Text))} {string.Join('|', job.Needs)}"))
+            + string.Join('\n', agenda.Week);
+
+        Assert.Equal(Told(Garden().RunsMadeWhole().At()), Told(Garden().At()));
+        Assert.Contains(Garden().At().Jobs, job => job.Chance is not null);
+    }
+
+    [Fact]
     public void Runs_of_a_stale_forecast_are_not_asked()
     {
         var agenda = ColdRuns(13).ForecastAgeHours(40).At();

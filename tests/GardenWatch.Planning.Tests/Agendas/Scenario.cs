@@ -41,6 +41,7 @@ internal sealed class Scenario
     private LastSaid _lastSaid = LastSaid.Nothing;
     private readonly List<(WeatherVariable Variable, Func<LocalDateTime, double> Value)?> _runs = [];
     private ClimateSummary? _climate;
+    private bool _runsAreWhole;
 
     private Scenario(LocalDate date) => _date = date;
 
@@ -87,6 +88,12 @@ internal sealed class Scenario
     {
         for (int run = 0; run < count; run++)
             _runs.Add(null);
+        return this;
+    }
+
+    public Scenario RunsMadeWhole()
+    {
+        _runsAreWhole = true;
         return this;
     }
 
@@ -142,9 +149,21 @@ internal sealed class Scenario
         var reading = PlanFile.Read(_plan, "garden.yaml", shelf, [], _date, ConditionText.Read);
         Assert.Empty(reading.Faults);
         var state = _age > Duration.FromHours(36) ? WeatherState.Stale : WeatherState.Fresh;
-        var known = new KnownWeather(
-            Series(null), new(asOf - _age, _age, state), [.. _runs.Select(Series)], _climate);
+        var main = Series(null);
+        var known = new KnownWeather(main, new(asOf - _age, _age, state), [.. _runs.Select(run => Run(run, main))], _climate);
         return Agenda.For(reading.Plan!, Calendar, Journal.AsOf(_journal, asOf), known, _lastSaid, asOf);
+    }
+
+    /// <summary>Made of the forecast, as stored members are, or whole; nobody must see a difference.</summary>
+    private WeatherSeries Run((WeatherVariable Variable, Func<LocalDateTime, double> Value)? changed, WeatherSeries main)
+    {
+        var run = Series(changed);
+        if (_runsAreWhole)
+            return run;
+        int from = DaysBefore * 24;
+        return main.With(
+            changed is var (variable, _) ? new Dictionary<WeatherVariable, ImmutableArray<double>> { [variable] = [.. run[variable]] } : [],
+            new(SourceKind.Forecast, "a run", main.Start), from, main.Hours);
     }
 
     private WeatherSeries Series((WeatherVariable Variable, Func<LocalDateTime, double> Value)? changed)
