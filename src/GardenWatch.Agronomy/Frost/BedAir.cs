@@ -19,19 +19,24 @@ public static class BedAir
     /// Cloud by the longwave balance: full cloud leaves about a third. Wind by the trade's limits: all of it up to 1.5 m/s
     /// at ten metres, none from 5 m/s, where no cold air can lie. Missing cloud, wind or humidity is taken at its worst.
     /// </remarks>
-    public static double[] Hourly(WeatherSeries weather, GeoPosition place, TemperatureDifference frostPocket) =>
-        HourlyFrom(0, weather, place, frostPocket);
+    public static double[] Hourly(WeatherSeries weather, GeoPosition place, TemperatureDifference frostPocket)
+    {
+        var bed = new double[weather.Hours];
+        Fill(bed, 0, weather, place, frostPocket);
+        return bed;
+    }
 
-    /// <summary>The same for the hours from one on.</summary>
-    public static double[] HourlyFrom(int from, WeatherSeries weather, GeoPosition place, TemperatureDifference frostPocket)
+    /// <summary>The hours from one on, into a column whose earlier ones stand.</summary>
+    public static void Fill(Span<double> bed, int from, WeatherSeries weather, GeoPosition place, TemperatureDifference frostPocket)
     {
         if (frostPocket.Kelvins == 0)
-            return weather[WeatherVariable.Air][from..].ToArray();
+        {
+            weather[WeatherVariable.Air][from..].CopyTo(bed[from..]);
+            return;
+        }
         var hours = SkyBalance.Over(weather, place, WhenUnknown.Worst);
-        var bed = new double[weather.Hours - from];
-        for (int i = 0; i < bed.Length; i++)
-            bed[i] = At(hours.At(from + i), frostPocket);
-        return bed;
+        for (int hour = from; hour < bed.Length; hour++)
+            bed[hour] = At(hours.At(hour), frostPocket);
     }
 
     internal static double At(in SkyBalance sky, TemperatureDifference frostPocket) =>

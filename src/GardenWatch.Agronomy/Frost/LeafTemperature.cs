@@ -39,24 +39,29 @@ public static class LeafTemperature
     /// sill indoors has the room's warmth and is not to be asked for here.
     /// </param>
     public static double[] Hourly(
-        WeatherSeries weather, GeoPosition place, TemperatureDifference frostPocket, bool underGlass = false) =>
-        HourlyFrom(0, weather, place, frostPocket, underGlass);
+        WeatherSeries weather, GeoPosition place, TemperatureDifference frostPocket, bool underGlass = false)
+    {
+        var leaf = new double[weather.Hours];
+        Fill(leaf, 0, weather, place, frostPocket, underGlass);
+        return leaf;
+    }
 
-    /// <summary>The same for the hours from one on: a run of an ensemble parts from known weather there.</summary>
-    public static double[] HourlyFrom(
-        int from, WeatherSeries weather, GeoPosition place, TemperatureDifference frostPocket, bool underGlass = false)
+    /// <summary>The hours from one on, into a column whose earlier ones stand: a run of an ensemble parts from known weather there.</summary>
+    public static void Fill(
+        Span<double> leaf, int from, WeatherSeries weather, GeoPosition place, TemperatureDifference frostPocket, bool underGlass = false)
     {
         if (underGlass)
-            return BedAir.HourlyFrom(from, weather, place, frostPocket);
-        var hours = SkyBalance.Over(weather, place, WhenUnknown.Worst);
-        var leaf = new double[weather.Hours - from];
-        for (int i = 0; i < leaf.Length; i++)
         {
-            var sky = hours.At(from + i);
-            double air = BedAir.At(sky, frostPocket);
-            leaf[i] = air - Allowance(sky, air);
+            BedAir.Fill(leaf, from, weather, place, frostPocket);
+            return;
         }
-        return leaf;
+        var hours = SkyBalance.Over(weather, place, WhenUnknown.Worst);
+        for (int hour = from; hour < leaf.Length; hour++)
+        {
+            var sky = hours.At(hour);
+            double air = BedAir.At(sky, frostPocket);
+            leaf[hour] = air - Allowance(sky, air);
+        }
     }
 
     /// <summary>Kelvins by which the leaf is colder than the air around it.</summary>

@@ -46,23 +46,27 @@ public sealed class SoilCourse
         return from == 0 || _before is not null && from <= _from ? Of(run, _place, _surface) : new(run, _place, _surface, Math.Min(from, run.Hours), this);
     }
 
-    /// <summary>°C at a depth in metres at each stamp from one on; NaN where it is not known.</summary>
-    public double[] HourlyFrom(int from, double depthMetres)
+    /// <summary>°C at each stamp of a depth in metres; NaN where it is not known.</summary>
+    public double[] At(double depthMetres)
     {
-        bool container = _surface.Place == SoilPlace.Container;
-        if (!(depthMetres >= 0 && depthMetres <= SoilColumn.Deepest(container)))
-            throw new ArgumentOutOfRangeException(
-                nameof(depthMetres), depthMetres, $"Soil is known from 0 to {SoilColumn.Deepest(container)} m.");
-        var soil = new double[_weather.Hours - from];
-        var depth = SoilColumn.Between(container, depthMetres);
-        int start = SoilTemperature.StartHours(depthMetres);
-        for (int i = 0; i < soil.Length; i++)
-        {
-            var course = from + i < _from ? _before! : this;
-            int own = from + i - course._from;
-            soil[i] = course._sinceStart[own] >= start ? depth.Of(course._layerC.AsSpan(own * _layers, _layers)) : double.NaN;
-        }
+        var soil = new double[_weather.Hours];
+        Fill(soil, 0, depthMetres);
         return soil;
+    }
+
+    /// <summary>The hours from one on, into a column whose earlier ones stand.</summary>
+    public void Fill(Span<double> soil, int from, double depthMetres)
+    {
+        SoilTemperature.CheckDepth(depthMetres, _surface);
+        Fill(soil[..Math.Min(soil.Length, _weather.Hours)], from, SoilColumn.Between(_surface.Place == SoilPlace.Container, depthMetres), SoilTemperature.StartHours(depthMetres));
+    }
+
+    private void Fill(Span<double> soil, int from, SoilColumn.Depth depth, int start)
+    {
+        if (from < _from)
+            _before?.Fill(soil[..Math.Min(soil.Length, _from)], from, depth, start);
+        for (int hour = Math.Max(from, _from); hour < soil.Length; hour++)
+            soil[hour] = _sinceStart[hour - _from] >= start ? depth.Of(_layerC.AsSpan((hour - _from) * _layers, _layers)) : double.NaN;
     }
 
     /// <summary>A copy to go on from; null where nothing is known of the hour.</summary>

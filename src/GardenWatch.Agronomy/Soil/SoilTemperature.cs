@@ -27,10 +27,7 @@ public static class SoilTemperature
     /// </remarks>
     public static double[] Hourly(WeatherSeries weather, GeoPosition place, double depthMetres, SoilSurface surface)
     {
-        bool container = surface.Place == SoilPlace.Container;
-        if (!(depthMetres >= 0 && depthMetres <= SoilColumn.Deepest(container)))
-            throw new ArgumentOutOfRangeException(
-                nameof(depthMetres), depthMetres, $"Soil is known from 0 to {SoilColumn.Deepest(container)} m.");
+        CheckDepth(depthMetres, surface);
         var soil = new double[weather.Hours];
         Array.Fill(soil, double.NaN);
         int start = StartHours(depthMetres);
@@ -44,6 +41,13 @@ public static class SoilTemperature
 
     /// <summary>Hours after a start for which the guessed start still matters at a depth: 3 days at 5 cm, 5 at 10, 9 at 20.</summary>
     public static int StartHours(double depthMetres) => (int)Math.Round(24 * (1 + 40 * depthMetres));
+
+    internal static void CheckDepth(double depthMetres, SoilSurface surface)
+    {
+        double deepest = SoilColumn.Deepest(surface.Place == SoilPlace.Container);
+        if (!(depthMetres >= 0 && depthMetres <= deepest))
+            throw new ArgumentOutOfRangeException(nameof(depthMetres), depthMetres, $"Soil is known from 0 to {deepest} m.");
+    }
 
     /// <summary>
     /// What to add to the model to meet the service's own soil level: the median of the last ten days' mean differences,

@@ -84,15 +84,21 @@ internal sealed class GardenBeds
     {
         var soil = SoilOf(kind.Surface);
         return new(
-            () => BedAir.HourlyFrom(_partsFrom, _series, _position, kind.FrostPocket),
-            () => LeafTemperature.HourlyFrom(_partsFrom, _series, _position, kind.FrostPocket, kind.UnderGlass),
-            depth =>
+            () => Own(air => BedAir.Fill(air, _partsFrom, _series, _position, kind.FrostPocket)),
+            () => Own(leaf => LeafTemperature.Fill(leaf, _partsFrom, _series, _position, kind.FrostPocket, kind.UnderGlass)),
+            depth => Own(hours =>
             {
-                double[] hours = soil.Value.HourlyFrom(_partsFrom, depth);
-                for (int i = 0; i < hours.Length; i++)
-                    hours[i] += _soilOffset.Value;
-                return hours;
-            });
+                soil.Value.Fill(hours, _partsFrom, depth);
+                for (int hour = _partsFrom; hour < hours.Length; hour++)
+                    hours[hour] += _soilOffset.Value;
+            }));
+    }
+
+    private double[] Own(Action<double[]> fill)
+    {
+        var hours = new double[_series.Hours];
+        fill(hours);
+        return hours;
     }
 
     private Lazy<SoilCourse> SoilOf(SoilSurface surface)

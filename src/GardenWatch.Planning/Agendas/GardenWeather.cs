@@ -88,7 +88,7 @@ internal sealed class GardenWeather
     /// their mean. Where the service gives no soil, ours stands alone.
     /// </summary>
     private static double HalfwayToService(WeatherSeries series, SoilCourse soil, Instant asOf) =>
-        SoilTemperature.ServiceOffset(series, soil.HourlyFrom(0, ServiceSoilMetres), WeatherVariable.SoilAt6Cm, asOf) is { } offset ? offset.Kelvins / 2 : 0;
+        SoilTemperature.ServiceOffset(series, soil.At(ServiceSoilMetres), WeatherVariable.SoilAt6Cm, asOf) is { } offset ? offset.Kelvins / 2 : 0;
 
     private double? Mean(WeatherVariable variable, Instant from, Instant until)
     {

@@ -6,7 +6,7 @@ namespace GardenWatch.Planning.Conditions;
 
 /// <summary>
 /// What the models say of one bed, hour by hour on the series' own stamps, in °C; NaN where it can't be known. Of a run of
-/// the ensemble only the hours from which on it parts from the forecast.
+/// the ensemble the hours before it parts from the forecast are not looked at.
 /// </summary>
 /// <param name="Air">Air at two metres over the bed.</param>
 /// <param name="Leaf">Leaves near the ground of the bed.</param>
@@ -68,9 +68,9 @@ public sealed class BedWeather
     private WindowedColumn OfBed(Measured measured)
     {
         double[] hourly = Modelled(measured);
-        if (hourly.Length != Series.Hours - _partsFrom)
-            throw new InvalidOperationException($"The model of {measured.Measure} gave {hourly.Length} values for {Series.Hours - _partsFrom} hours.");
-        return Made(measured, hourly);
+        if (hourly.Length != Series.Hours)
+            throw new InvalidOperationException($"The model of {measured.Measure} gave {hourly.Length} values for {Series.Hours} hours.");
+        return Made(measured, hourly.AsSpan(_partsFrom));
     }
 
     /// <param name="own">The hours that are not the forecast's.</param>
@@ -112,9 +112,9 @@ public sealed class BedWeather
 
     private static double[] DegreeHours(WindowedColumn air, int from, double floor, double ceiling)
     {
-        double[] parts = new double[air.Hours - from];
-        for (int i = 0; i < parts.Length; i++)
-            parts[i] = (Math.Clamp(air[from + i], floor, ceiling) - floor) / 24;
+        double[] parts = new double[air.Hours];
+        for (int i = from; i < parts.Length; i++)
+            parts[i] = (Math.Clamp(air[i], floor, ceiling) - floor) / 24;
         return parts;
     }
 }

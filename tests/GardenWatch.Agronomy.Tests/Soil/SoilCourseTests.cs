@@ -35,7 +35,7 @@ public class SoilCourseTests
         var course = SoilCourse.Of(weather, Place, surface);
 
         foreach (double depth in (double[])[0, 0.05, 0.1, 0.25])
-            Assert.Equal(SoilTemperature.Hourly(weather, Place, depth, surface), course.HourlyFrom(0, depth));
+            Assert.Equal(SoilTemperature.Hourly(weather, Place, depth, surface), course.At(depth));
     }
 
     [Theory]
@@ -47,10 +47,10 @@ public class SoilCourseTests
         var run = Weather(From, warmer: 4);
 
         double[] whole = SoilTemperature.Hourly(run, Place, 0.05, surface);
-        double[] goneOn = main.GoingOn(run, From).HourlyFrom(0, 0.05);
+        double[] goneOn = main.GoingOn(run, From).At(0.05);
 
         Assert.Equal(whole, goneOn);
-        Assert.True(Math.Abs(whole[^1] - main.HourlyFrom(0, 0.05)[^1]) > 1);
+        Assert.True(Math.Abs(whole[^1] - main.At(0.05)[^1]) > 1);
     }
 
     [Fact]
@@ -62,20 +62,22 @@ public class SoilCourseTests
 
         Assert.Equal(
             SoilTemperature.Hourly(run, Place, 0.05, SoilSurface.TendedGround),
-            SoilCourse.Of(Weather(Hours, 0, Missing), Place, SoilSurface.TendedGround).GoingOn(run, From).HourlyFrom(0, 0.05));
+            SoilCourse.Of(Weather(Hours, 0, Missing), Place, SoilSurface.TendedGround).GoingOn(run, From).At(0.05));
     }
 
     [Fact]
-    public void What_is_asked_from_an_hour_on_is_what_it_is_in_the_whole()
+    public void Leaf_and_air_are_filled_from_an_hour_on_as_they_are_whole()
     {
         const int From = 100;
         var weather = Weather(Hours, 0);
         var pocket = new TemperatureDifference(1.5);
+        double[] leaf = LeafTemperature.Hourly(weather, Place, pocket), air = BedAir.Hourly(weather, Place, pocket);
+        double[] leafFrom = [.. leaf[..From], .. new double[Hours - From]], airFrom = [.. air[..From], .. new double[Hours - From]];
 
-        Assert.Equal(LeafTemperature.Hourly(weather, Place, pocket)[From..], LeafTemperature.HourlyFrom(From, weather, Place, pocket));
-        Assert.Equal(BedAir.Hourly(weather, Place, pocket)[From..], BedAir.HourlyFrom(From, weather, Place, pocket));
-        var soil = SoilCourse.Of(weather, Place, SoilSurface.TendedGround);
-        Assert.Equal(soil.HourlyFrom(0, 0.1)[From..], soil.HourlyFrom(From, 0.1));
-        Assert.Equal(soil.HourlyFrom(0, 0.1)[From..], soil.GoingOn(weather, 300).HourlyFrom(From, 0.1));
+        LeafTemperature.Fill(leafFrom, From, weather, Place, pocket);
+        BedAir.Fill(airFrom, From, weather, Place, pocket);
+
+        Assert.Equal(leaf, leafFrom);
+        Assert.Equal(air, airFrom);
     }
 }
