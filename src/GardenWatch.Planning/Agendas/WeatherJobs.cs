@@ -57,10 +57,12 @@ internal sealed class WeatherJobs(Plan plan, GardenWeather weather, LastSaid las
             return Described(wanted, scene, Standing.Now, SlotsToday(), best: null) with { Reasons = [byHand] };
         var best = BestOf(wanted, opening, scene);
         var job = Described(wanted, scene, standing, opening.Windows, best);
+        double? share = best is { } window && LooksAhead(wanted, window) ? opening.ShareOf(window) : null;
         return job with
         {
-            Chance = best is { } window && LooksAhead(wanted, window) && opening.ShareOf(window) is { } share ? new(share, ChanceSource.Members) : null,
+            Chance = share is { } told ? new(told, ChanceSource.Members) : null,
             Reasons = kept is not null ? [kept, .. job.Reasons]
+                : share is not null && BorrowedHours.Of(wanted.Conditions.Whole, weather.Borrowed) is { } borrowed ? [.. job.Reasons, borrowed]
                 : opening.Windows.IsEmpty && opening.Nearest() is { } nearest ? [.. job.Reasons, .. NotSureEnough(nearest, rule, job)]
                 : job.Reasons,
         };

@@ -18,8 +18,8 @@ public sealed class Mornings(GardenStore store)
         var age = WeatherAge.Of(headers.Select(header => header.FetchedAt), asOf);
         var news = new WeatherNews(
             age.FetchedAt, age.Age, age.IsMissing ? WeatherState.Missing : age.IsStale ? WeatherState.Stale : WeatherState.Fresh);
-        var known = new KnownWeather(
-            weather, news, MemberRound.Known(store, place, weather, asOf), PastYearsRound.Known(store, place, asOf));
+        var (members, borrowed) = MemberRound.Known(store, place, weather, asOf);
+        var known = new KnownWeather(weather, news, members, PastYearsRound.Known(store, place, asOf)) { Borrowed = borrowed };
         return Agenda.For(plan, place.Calendar, JournalOf(plan, asOf), known, LastSaidOf(plan, asOf), asOf);
     }
 

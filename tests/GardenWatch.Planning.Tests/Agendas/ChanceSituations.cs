@@ -155,6 +155,17 @@ public class ChanceSituations
         Assert.All(agenda.Week, day => Assert.Null(day.RainChance));
     }
 
+    [Theory]
+    [InlineData(WeatherVariable.Rain, true)]
+    [InlineData(WeatherVariable.Gust, false)]
+    public void What_the_runs_lack_of_a_condition_is_said(WeatherVariable lacking, bool said)
+    {
+        var job = Of(Scenario.On(2026, 6, 10).Plan(Feeding).Days(WeatherVariable.Rain, 0, 0, Afternoon(9)).RunsAsForecast(20).RunsLack(lacking).At(), JobKind.Spread)!;
+
+        Assert.NotNull(job.Chance);
+        Assert.Equal(said, job.Reasons.Any(reason => reason.Code == "borrowed" && reason.Text.Contains("tell no rain", StringComparison.Ordinal)));
+    }
+
     [Fact]
     public void Runs_that_share_the_past_with_the_forecast_tell_what_whole_ones_tell()
     {

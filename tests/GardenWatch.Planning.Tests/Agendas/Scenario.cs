@@ -42,6 +42,7 @@ internal sealed class Scenario
     private readonly List<(WeatherVariable Variable, Func<LocalDateTime, double> Value)?> _runs = [];
     private ClimateSummary? _climate;
     private bool _runsAreWhole;
+    private ImmutableArray<WeatherVariable> _borrowed = [];
 
     private Scenario(LocalDate date) => _date = date;
 
@@ -88,6 +89,12 @@ internal sealed class Scenario
     {
         for (int run = 0; run < count; run++)
             _runs.Add(null);
+        return this;
+    }
+
+    public Scenario RunsLack(WeatherVariable variable)
+    {
+        _borrowed = [variable];
         return this;
     }
 
@@ -150,7 +157,7 @@ internal sealed class Scenario
         Assert.Empty(reading.Faults);
         var state = _age > Duration.FromHours(36) ? WeatherState.Stale : WeatherState.Fresh;
         var main = Series(null);
-        var known = new KnownWeather(main, new(asOf - _age, _age, state), [.. _runs.Select(run => Run(run, main))], _climate);
+        var known = new KnownWeather(main, new(asOf - _age, _age, state), [.. _runs.Select(run => Run(run, main))], _climate) { Borrowed = _borrowed };
         return Agenda.For(reading.Plan!, Calendar, Journal.AsOf(_journal, asOf), known, _lastSaid, asOf);
     }
 
