@@ -15,9 +15,6 @@ internal sealed class WeatherJobs(Plan plan, GardenWeather weather, LastSaid las
     private static readonly Duration ShortestVisit = Duration.FromMinutes(10);
     // Less than this in the coming two days does not water anything in, so waiting for it is no use. Common practice.
     private const double DrySpellMm = 5;
-    // What was advised stands until the share of runs has fallen this far below the rule; a share of fifty runs is itself
-    // uncertain by 0.07 (binomial, near one half).
-    private const double ShareFlutter = 0.1;
     // A waiting job's best hour is worth a line from here on.
     private const double WorthNamingShare = 0.3;
 
@@ -43,7 +40,7 @@ internal sealed class WeatherJobs(Plan plan, GardenWeather weather, LastSaid las
         var opening = withheld || wanted.WaitsFor is not null ? Opening.Closed : OpeningOf(wanted, scene, rule.LeastShare);
         Reason? kept = null;
         if (!OpensToday(opening) && !withheld && wanted.WaitsFor is null && WasAdvised(wanted) &&
-            OpeningOf(wanted, scene with { Lenient = true }, rule.LeastShare - ShareFlutter) is var lenient && OpensToday(lenient))
+            OpeningOf(wanted, scene with { Lenient = true }, rule.LeastShare - DecisionRule.ShareFlutter) is var lenient && OpensToday(lenient))
         {
             kept = Kept(wanted, lenient.Windows[0].From, scene);
             opening = lenient;
