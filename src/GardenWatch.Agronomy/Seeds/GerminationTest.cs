@@ -46,7 +46,8 @@ public readonly record struct GerminationTest
             const double z = 1.959964;
             double n = Tested, middle = (Share + z * z / (2 * n)) / (1 + z * z / n);
             double half = z / (1 + z * z / n) * Math.Sqrt(Share * (1 - Share) / n + z * z / (4 * n * n));
-            return (Math.Max(0, middle - half), Math.Min(1, middle + half));
+            // The ends are exact where none or all sprouted; rounding would leave them a hair off.
+            return (Sprouted == 0 ? 0 : middle - half, Sprouted == Tested ? 1 : middle + half);
         }
     }
 }
