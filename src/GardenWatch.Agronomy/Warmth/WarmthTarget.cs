@@ -3,21 +3,6 @@ using NodaTime;
 
 namespace GardenWatch.Agronomy.Warmth;
 
-/// <summary>When gathered warmth comes to what a stage needs.</summary>
-public abstract record WarmthOutcome
-{
-    private WarmthOutcome() { }
-
-    /// <summary>On the last of the days that it took.</summary>
-    public sealed record Reached(LocalDate Date) : WarmthOutcome;
-
-    /// <summary>Not within the days at hand. Unknown days are counted as the mean of the known.</summary>
-    public sealed record NotYet(double GatheredCd, double StillNeededCd) : WarmthOutcome;
-
-    /// <summary>More than one day in ten is not known, and the known ones do not suffice.</summary>
-    public sealed record Unknown(int UnknownDays, int Days) : WarmthOutcome;
-}
-
 /// <summary>The day on which warmth comes to what is needed: on known and forecast days, then from past years.</summary>
 /// <remarks>
 /// Degree-days of every source go in, as long as they are those the need was stated in. Needs are sums in °C days, above 0.
@@ -98,6 +83,29 @@ public static class WarmthTarget
             var date = record.Start.PlusDays(day);
             var start = from.InYear(date.Year);
             return Period.DaysBetween(record.Start, start <= date ? start : from.InYear(date.Year - 1));
+        }
+    }
+
+    /// <summary>On known and forecast days if they suffice, else as past years would go on from there.</summary>
+    /// <param name="dailyCd">From <paramref name="first"/> to the last forecast day; NaN where it is not known.</param>
+    /// <param name="record">The dates of the past days.</param>
+    /// <param name="pastCd">One value for each date of the record, by the same method and thresholds.</param>
+    /// <remarks>The warmth of the forecast is taken as sure: ask once for each ensemble member to have its doubt too.</remarks>
+    public static WarmthDates Expected(
+        ReadOnlySpan<double> dailyCd, LocalDate first, double neededCd, DateInterval record, ReadOnlySpan<double> pastCd)
+    {
+        var outcome = On(dailyCd, first, neededCd);
+        switch (outcome)
+        {
+            case WarmthOutcome.Reached reached:
+                return new(outcome, null, reached.Date, reached.Date, reached.Date);
+            case WarmthOutcome.NotYet notYet:
+                var morrow = first.PlusDays(dailyCd.Length);
+                var past = InPastYears(record, pastCd, new AnnualDate(morrow.Month, morrow.Day), notYet.StillNeededCd);
+                return new(
+                    outcome, past, past.DateIn(morrow.Year, past.EarlyDay), past.DateIn(morrow.Year, past.MiddleDay), past.DateIn(morrow.Year, past.LateDay));
+            default:
+                return new(outcome, null, null, null, null);
         }
     }
 

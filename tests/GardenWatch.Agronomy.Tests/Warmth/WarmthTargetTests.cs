@@ -98,6 +98,38 @@ public class WarmthTargetTests
     }
 
     [Fact]
+    public void After_the_forecast_past_years_go_on_with_what_is_still_needed()
+    {
+        var record = new DateInterval(new(2001, 1, 1), new(2011, 12, 31));
+        double[] past = [.. Enumerable.Range(0, record.Length).Select(i => record.Start.PlusDays(i).Year - 2001 + 5.0)];
+
+        // Ten days bring 100 of 400; the rest as in the test above, from 11 May on.
+        var dates = WarmthTarget.Expected([.. Enumerable.Repeat(10.0, 10)], First, 400, record, past);
+        Assert.Equal(
+            (new LocalDate(2026, 6, 1), new LocalDate(2026, 6, 9), new LocalDate(2026, 6, 29)),
+            (dates.Early!.Value, dates.Middle!.Value, dates.Late!.Value));
+
+        var sure = WarmthTarget.Expected([.. Enumerable.Repeat(10.0, 10)], First, 95, record, past);
+        Assert.Equal((new LocalDate(2026, 5, 10), new LocalDate(2026, 5, 10)), (sure.Early!.Value, sure.Late!.Value));
+        Assert.Null(sure.Past);
+
+        var unknown = WarmthTarget.Expected([10, double.NaN], First, 95, record, past);
+        Assert.Equal(new WarmthDates(new WarmthOutcome.Unknown(1, 2), null, null, null, null), unknown);
+    }
+
+    [Fact]
+    public void A_need_over_the_new_year_is_dated_in_the_new_year()
+    {
+        var record = new DateInterval(new(2001, 1, 1), new(2004, 12, 31));
+        double[] past = new double[record.Length];
+        Array.Fill(past, 10);
+        var dates = WarmthTarget.Expected([10, 10], new(2026, 12, 30), 70, record, past);
+        Assert.Equal(new LocalDate(2027, 1, 5), dates.Middle);
+        // The morrow of 28 February in a leap year is its last day, which other years lack.
+        Assert.Equal(new LocalDate(2028, 3, 4), WarmthTarget.Expected([10], new(2028, 2, 28), 60, record, past).Middle);
+    }
+
+    [Fact]
     public void A_usual_year_gathers_by_its_normals()
     {
         NormalAir[] level = [.. Enumerable.Repeat(new NormalAir(12, 16, 20), 365)];
