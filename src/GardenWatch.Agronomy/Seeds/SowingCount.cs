@@ -33,7 +33,8 @@ public static class SowingCount
         double chance = plants * Math.Log(emergingShare), failing = Math.Log(1 - emergingShare);
         double sum = Math.Exp(chance);
         int seeds = plants;
-        while (sum < certainty)
+        // An even chance asked of seed with an even chance is one seed: rounding must not make it two.
+        while (sum < certainty - 1e-12)
         {
             chance += failing + Math.Log(seeds / (seeds - plants + 1.0));
             seeds++;

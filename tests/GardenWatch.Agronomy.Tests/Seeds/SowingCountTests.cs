@@ -22,6 +22,7 @@ public class SowingCountTests
     [InlineData(1, 0.8, 0.9, 2)] // two seeds to a station
     [InlineData(1, 0.7, 0.99, 4)]
     [InlineData(10, 1, 0.99, 10)]
+    [InlineData(1, 1 / 9d, 1 / 9d, 1)] // exactly enough
     public void A_few_can_be_reckoned_by_hand(int plants, double share, double certainty, int seeds) =>
         Assert.Equal(seeds, SowingCount.For(plants, share, certainty));
 
