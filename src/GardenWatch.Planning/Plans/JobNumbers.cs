@@ -33,6 +33,20 @@ public static class JobNumbers
             .DistinctBy(number => number.Name)
             .Select(number => (number.Name, number.Default!.Value));
 
+    /// <summary>A number written for one of these names: to try it out, without a file.</summary>
+    public static QuantityReading Read(IReadOnlyCollection<NumberLayers> numbers, string name, string written)
+    {
+        if (numbers.FirstOrDefault(number => number.Name.Equals(name.Trim(), StringComparison.OrdinalIgnoreCase)) is not { } known)
+        {
+            return new QuantityReading.Fault($"the job has no number `{name.Trim()}`",
+                Spelling.Nearest(name, numbers.Select(n => n.Name)) is { } near ? $"did you mean `{near}`?" : $"it has: {string.Join(", ", numbers.Select(n => n.Name))}");
+        }
+        var reading = QuantityText.Read(written, known.InForce.Dimension);
+        return reading is QuantityReading.Ok(var quantity) && WrongChance(known.Name, quantity, written) is var (problem, instead)
+            ? new QuantityReading.Fault(problem, instead)
+            : reading;
+    }
+
     /// <summary>What is wrong with a chance as a number to tune; null when it will do.</summary>
     internal static (string Problem, string Instead)? WrongChance(string name, Quantity quantity, string written) =>
         name != DecisionRule.NumberName || Math.Round(quantity.Value, 9) is >= LeastChance and <= MostChance

@@ -5,8 +5,10 @@ using GardenWatch.Agronomy.Series;
 using GardenWatch.Planning.Agendas;
 using GardenWatch.Planning.Conditions;
 using GardenWatch.Planning.Crops;
+using GardenWatch.Planning.Explanations;
 using GardenWatch.Planning.Journals;
 using GardenWatch.Planning.Plans;
+using GardenWatch.Planning.Quantities;
 using NodaTime;
 using NodaTime.Text;
 
@@ -105,15 +107,28 @@ internal sealed class Scenario
         return At(asOf);
     }
 
-    private Agenda At(Instant asOf)
+    /// <summary>Why the one job that the words mean is asked for or not.</summary>
+    public Explanation Explain(string asked, params (string Name, Quantity Value)[] tried)
     {
-        var shelf = CropShelf.Shipped(ConditionText.Read);
-        var reading = PlanFile.Read(_plan, "garden.yaml", shelf, [], _date, ConditionText.Read);
-        Assert.Empty(reading.Faults);
-        var state = _age > Duration.FromHours(36) ? WeatherState.Stale : WeatherState.Fresh;
-        return Agenda.For(
-            reading.Plan!, Calendar, Journal.AsOf(_journal, asOf), new(Series(), new(asOf - _age, _age, state)), _lastSaid, asOf);
+        var plan = ReadPlan();
+        var asOf = Calendar.At(_date, new LocalTime(6, 0));
+        var job = Assert.IsType<JobMatch.One>(JobSearch.Find(AskedJob.AllOf(plan), asked)).Job;
+        return Explanation.Of(
+            plan, job, Calendar, Journal.AsOf(_journal, asOf), Known(asOf), _lastSaid, asOf, tried.ToDictionary(number => number.Name, number => number.Value));
     }
+
+    private Agenda At(Instant asOf) =>
+        Agenda.For(ReadPlan(), Calendar, Journal.AsOf(_journal, asOf), Known(asOf), _lastSaid, asOf);
+
+    private Plan ReadPlan()
+    {
+        var reading = PlanFile.Read(_plan, "garden.yaml", CropShelf.Shipped(ConditionText.Read), [], _date, ConditionText.Read);
+        Assert.Empty(reading.Faults);
+        return reading.Plan!;
+    }
+
+    private KnownWeather Known(Instant asOf) =>
+        new(Series(), new(asOf - _age, _age, _age > Duration.FromHours(36) ? WeatherState.Stale : WeatherState.Fresh));
 
     private WeatherSeries Series()
     {
