@@ -71,8 +71,10 @@ internal static partial class CropFile
                 profile = profile with { WeeksIndoors = ((int)Math.Round(from / 7), (int)Math.Round(to / 7)) };
             indoors.Close();
         }
-        var leafSpot = map["frost"] is YamlNode.Map frost && frost["leaf limit"] is { } limit ? limit.Spot : map["hardiness"]?.Spot ?? map.Spot;
-        var leaf = new SourcedNumber(new(leafLimit.Celsius, Dimension.Temperature), NumberSpots.SourceOf(leafSpot, sources["frost"]));
+        var frost = map["frost"] as YamlNode.Map;
+        var leafSpot = frost?["leaf limit"]?.Spot ?? map["hardiness"]?.Spot ?? map.Spot;
+        var leaf = new SourcedNumber(
+            new(leafLimit.Celsius, Dimension.Temperature), NumberSpots.SourceOf(leafSpot, PublishedFor(leafSpot, frost?["source"])));
         profile = profile with { Jobs = Jobs(crop, usualJobs, profile, leaf, readCondition, faults), Sources = sources.ToImmutable() };
         crop.Close();
         return faults.Count == before ? profile : null;
@@ -219,8 +221,7 @@ internal static partial class CropFile
                 ? $"{{{match.Groups["name"].Value}: {number.Text.Value}}}"
                 : match.Value)));
 
-        var published = map["source"] as YamlNode.Text;
-        NumberSource SourceAt(Spot spot) => NumberSpots.SourceOf(spot, published?.Spot.File == spot.File ? published.Value : null);
+        NumberSource SourceAt(Spot spot) => NumberSpots.SourceOf(spot, PublishedFor(spot, map["source"]));
         var layers = JobNumbers.Of(conditions).ToImmutableDictionary(
             number => number.Name,
             number => ImmutableArray.Create(
@@ -250,6 +251,10 @@ internal static partial class CropFile
 
     private static ConditionSet Conditions(YamlEntries job, Func<string, ConditionReading> read) =>
         new(job.TakeConditions("when", read), job.TakeConditions("unless", read), job.TakeConditions("by", read));
+
+    /// <summary>What a file says of a number's source holds for that file's numbers only, not for those laid over them.</summary>
+    private static string? PublishedFor(Spot number, YamlNode? source) =>
+        source is YamlNode.Text text && text.Spot.File == number.File ? text.Value : null;
 
     private static Spot? SpotOf(YamlNode.Map job, string number) =>
         NumberSpots.Of(job["when"], number) ?? NumberSpots.Of(job["unless"], number) ?? NumberSpots.Of(job["by"], number);

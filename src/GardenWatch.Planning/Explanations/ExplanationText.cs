@@ -57,7 +57,10 @@ public static class ExplanationText
             string change = condition.NextChange is { } next
                 ? $" Changes about {Speech.DayFrom(explanation.Today, next.InZone(explanation.Speech.Zone).Date)}, {explanation.Speech.Hour(next)}."
                 : "";
-            Paragraph(text, 4, $"{ExplanationWords.NowOf(condition, explanation.Speech)}: {condition.Sentence}.{change}");
+            string now = condition.Allows is null
+                ? char.ToUpperInvariant(condition.Sentence[0]) + condition.Sentence[1..]
+                : $"{ExplanationWords.NowOf(condition, explanation.Speech)}: {condition.Sentence}";
+            Paragraph(text, 4, $"{now}.{change}");
         }
     }
 

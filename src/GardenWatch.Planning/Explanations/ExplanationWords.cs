@@ -43,7 +43,7 @@ public static class ExplanationWords
         _ => "ends the season",
     };
 
-    /// <summary>"Held by 3 °F", "Missed by 0.2 in", "In the way", "Season over".</summary>
+    /// <summary>"Held, by 3 °F", "Missed, by 0.2 in", "In the way", "Season over".</summary>
     public static string NowOf(ExplainedCondition condition, Speech speech)
     {
         string state = (condition.Role, condition.Allows) switch

@@ -83,6 +83,7 @@ public sealed class TuningTests
 
         Assert.Equal([2.0, 4.0], leaf.Layers.Select(layer => layer.Value.Value));
         Assert.Equal(("tomato.yaml", 2), (leaf.Source.File, leaf.Source.Line));
+        Assert.Null(leaf.Source.Published); // the shipped paper does not vouch for the gardener's number
     }
 
     [Fact]
