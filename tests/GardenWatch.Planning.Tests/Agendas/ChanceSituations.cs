@@ -59,6 +59,12 @@ public class ChanceSituations
             Assert.Equal(new Chance(cold / 20.0, ChanceSource.Members), job!.Chance);
     }
 
+    [Theory]
+    [InlineData("10 %", 2, true)]
+    [InlineData("40 %", 7, false)]
+    public void The_share_is_tuned_like_any_number(string share, int cold, bool advised) =>
+        Assert.Equal(advised, Of(ColdRuns(cold, $", tune: {{ cover: {{ chance: {share} }} }}").At(), JobKind.Cover) is { Standing: Standing.Now });
+
     [Fact]
     public void A_frosty_forecast_alone_is_enough_for_tonight()
     {
