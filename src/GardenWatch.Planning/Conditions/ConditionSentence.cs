@@ -54,7 +54,7 @@ internal static class ConditionSentence
         string pattern = ConditionLanguage.Saying(words.Of.Measure, words.Statistic);
         var figures = new Figures(phrase, shown.Value, truth, speech);
         bool waiting = truth == Truth.No && !blocks && words.Comparison is Comparison.AtLeast or Comparison.Above && shown.Value > 0;
-        bool none = words.Statistic == Statistic.Total && shown.Value == 0;
+        bool none = words.Statistic is Statistic.Total or Statistic.Hours && shown.Value == 0;
         if (words.Of.Measure == Measure.Days && shown.Value < 0)
             pattern = words.Window.Kind == WindowKind.Until ? "{v} past {moment}" : "{v} until {moment}";
         string sentence = pattern
@@ -77,8 +77,11 @@ internal static class ConditionSentence
 
     private static string Need(Condition.Phrase words, Figures figures, bool blocks)
     {
+        bool counts = words.Statistic is Statistic.Total or Statistic.Hours or Statistic.Run;
         string asked = words.Comparison switch
         {
+            Comparison.AtMost when counts && figures.AsksNone => "none",
+            Comparison.Above when counts && figures.AsksNone => "any",
             Comparison.AtLeast => blocks ? $"{figures.Limit} or more" : figures.Limit,
             Comparison.AtMost => blocks || words.Statistic == Statistic.Low ? $"{figures.Limit} or less" : $"at most {figures.Limit}",
             Comparison.Above => $"above {figures.Limit}",
@@ -97,6 +100,8 @@ internal static class ConditionSentence
             noun = noun.Replace("{at}", speech.Length(depth), StringComparison.Ordinal);
         if (of.BaseCelsius is { } floor)
             noun = noun.Replace("{base}", Figures.Plain(floor, Dimension.Temperature, speech), StringComparison.Ordinal);
+        if (of.Method != WarmthMethod.Hours)
+            noun += $" by {ConditionLanguage.Row(of.Method).Words}";
         return noun;
     }
 
@@ -145,6 +150,8 @@ internal readonly struct Figures
 
     public string Value => Joined(_value);
 
+    public bool AsksNone => _limit == "0";
+
     public string Limit => Joined(_limit);
 
     public string ValueOfLimit => $"{_value} of {Joined(_limit)}";
@@ -155,7 +162,7 @@ internal readonly struct Figures
         AsAsked(value, dimension, speech, 0) + speech.UnitOf(dimension);
 
     private string Joined(string number) =>
-        number == "1" && _dimension is Dimension.Hours or Dimension.Days ? number + _unit.TrimEnd('s') : number + _unit;
+        number == "1" && _dimension is Dimension.Hours or Dimension.Days or Dimension.Severity ? number + _unit.TrimEnd('s') : number + _unit;
 
     private Truth PrintedTruth(string value, Comparison comparison)
     {

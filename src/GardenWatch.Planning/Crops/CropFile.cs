@@ -227,8 +227,11 @@ internal static partial class CropFile
                 ? $"{{{match.Groups["name"].Value}: {value}}}"
                 : match.Value));
         var conditions = new ConditionSet(
-            job.TakeConditions("when", ReadBound), job.TakeConditions("unless", ReadBound), job.TakeConditions("by", ReadBound));
-        foreach (var number in ((ImmutableArray<Condition>)[.. conditions.When, .. conditions.Unless, .. conditions.By])
+            job.TakeConditions("when", ReadBound), job.TakeConditions("unless", ReadBound), job.TakeConditions("by", ReadBound))
+        {
+            Wish = job.TakeConditions("wish", ReadBound),
+        };
+        foreach (var number in ((ImmutableArray<Condition>)[.. conditions.When, .. conditions.Unless, .. conditions.By, .. conditions.Wish])
             .SelectMany(c => Evaluate.Numbers(c, ImmutableDictionary<string, Quantity>.Empty)))
         {
             if (number.Default is { } usual)
@@ -257,7 +260,7 @@ internal static partial class CropFile
     private static ReadOnlySpan<Dimension> NumberDimensions =>
     [
         Dimension.Temperature, Dimension.WaterDepth, Dimension.RainRate, Dimension.Speed, Dimension.Share, Dimension.Days,
-        Dimension.Hours, Dimension.Warmth, Dimension.Radiation,
+        Dimension.Hours, Dimension.Warmth, Dimension.Radiation, Dimension.Severity,
     ];
 
     [GeneratedRegex(@"\{(?<name>[^{}:]+)(?:: *(?<value>[^{}]+))?\}", RegexOptions.CultureInvariant)]
