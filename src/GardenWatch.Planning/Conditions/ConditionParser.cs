@@ -254,7 +254,7 @@ internal ref partial struct ConditionParser(string text, ReadOnlySpan<string> bo
             FailHere<Condition>($"{row.Words[0]} needs to say what of the window counts: {choices}", $"such as `{row.Example}`");
             return null;
         }
-        FailWord<Condition>($"neither a statistic nor a window of {row.Words[0]}", ConditionWords.StatisticAndWindowWords, $"such as `{row.Example}`");
+        FailWord<Condition>($"neither a statistic nor a window of {row.Words[0]}", [.. row.Statistics.SelectMany(s => ConditionLanguage.Row(s).Words), .. ConditionWords.WindowOpenings], $"such as `{row.Example}`");
         return null;
     }
 

@@ -54,6 +54,8 @@ internal static class ConditionSentence
         string pattern = ConditionLanguage.Saying(words.Of.Measure, words.Statistic);
         var figures = new Figures(phrase, shown.Value, truth, speech);
         bool waiting = truth == Truth.No && !blocks && words.Comparison is Comparison.AtLeast or Comparison.Above && shown.Value > 0;
+        // Where more than 62 is wanted, "62 of 62" would read as met.
+        waiting &= figures.Value != figures.Limit;
         bool none = words.Statistic is Statistic.Total or Statistic.Hours && shown.Value == 0;
         if (words.Of.Measure == Measure.Days && shown.Value < 0)
             pattern = words.Window.Kind == WindowKind.Until ? "{v} past {moment}" : "{v} until {moment}";
@@ -143,9 +145,31 @@ internal readonly struct Figures
             _value = Rounded(v, UsualDecimals(v, _dimension, speech) + more);
             _limit = AsAsked(phrase.Limit, _dimension, speech, more);
             _upTo = double.IsNaN(phrase.UpTo) ? "" : AsAsked(phrase.UpTo, _dimension, speech, more);
-            if (more == MostDecimals || PrintedTruth(_value, phrase.Phrase.Comparison) == truth)
+            if (PrintedTruth(_value, phrase.Phrase.Comparison) == truth)
                 return;
+            if (more == MostDecimals)
+                break;
         }
+        _value = NearestTrue(v, phrase.Phrase.Comparison, truth);
+    }
+
+    /// <summary>A hair's breadth from the limit, told as the least that can be printed, on the side where it is.</summary>
+    private string NearestTrue(double value, Comparison comparison, Truth truth)
+    {
+        const double least = 0.001;
+        string nearest = _value;
+        double distance = double.PositiveInfinity;
+        foreach (double limit in (ReadOnlySpan<double>)[Parsed(_limit), Parsed(_upTo)])
+        {
+            foreach (double side in (ReadOnlySpan<double>)[limit - least, limit, limit + least])
+            {
+                string written = double.IsNaN(side) ? "" : Rounded(side, MostDecimals);
+                if (written.Length == 0 || PrintedTruth(written, comparison) != truth || Math.Abs(side - value) >= distance)
+                    continue;
+                (nearest, distance) = (written, Math.Abs(side - value));
+            }
+        }
+        return nearest;
     }
 
     public string Value => Joined(_value);

@@ -29,8 +29,6 @@ internal static class ConditionWords
 
     public static readonly string[] StatisticWords = [.. Statistics.Select(s => s.Words)];
 
-    public static readonly string[] StatisticAndWindowWords = [.. StatisticWords, .. WindowOpenings];
-
     public static readonly string[] ComparisonWords = [.. Comparisons.Select(c => c.Words).Where(w => char.IsLetter(w[0]))];
 
     public static readonly string[] MilestoneWords = [.. Milestones.Select(m => m.Words)];
