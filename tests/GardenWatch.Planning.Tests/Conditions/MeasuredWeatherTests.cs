@@ -15,6 +15,9 @@ public sealed class MeasuredWeatherTests
         new(WindowKind.PastNights, 3), new(WindowKind.NextNights, 2), new(WindowKind.Today), new(WindowKind.Tonight), new(WindowKind.Tomorrow),
     ];
 
+    /// <summary>Begins at each zone's own midnight, some weeks into the year.</summary>
+    private static TimeWindow SinceOf(Instant start) => new(WindowKind.Since, 0, new Moment.OnDate(start.InUtc().Date.PlusDays(80)));
+
     [Theory]
     [InlineData("debilt_hourly_2000.csv", "Europe/Amsterdam", 7)]
     [InlineData("debilt_hourly_2000.csv", "Australia/Lord_Howe", 14)] // half an hour, 26 March and 27 August
@@ -40,7 +43,7 @@ public sealed class MeasuredWeatherTests
                 Statistic.Run => (new Measured(Measure.GroundFrost), frost),
                 _ => (new Measured(Measure.Air), air),
             };
-            foreach (var window in Windows.Where(w => ConditionLanguage.Fits(ConditionLanguage.Row(measured.Measure), statistic, w.Kind)))
+            foreach (var window in Windows.Append(SinceOf(start)).Where(w => ConditionLanguage.Fits(ConditionLanguage.Row(measured.Measure), statistic, w.Kind)))
             {
                 foreach (int hour in HoursToAsk(scene, start, air.Length))
                 {

@@ -108,6 +108,23 @@ public sealed class PhraseLawTests
             }
         }, iter: 10_000);
 
+    [Theory]
+    [InlineData("soil at 5 cm mean today at least 62 °F", "soil at 5 cm mean today at least 62 °F", "soil at 5 cm mean today at least 62 °F")]
+    [InlineData("soil at 2 in mean today at least 10 °C", "soil at 5.08 cm mean today at least 10 °C", "soil at 2 in mean today at least 50 °F")]
+    [InlineData("rain today at least 6 mm", "rain total today at least 6 mm", "rain total today at least 6 mm")]
+    [InlineData("rain today at least 1/4 in", "rain total today at least 6.35 mm", "rain total today at least 0.25 in")]
+    [InlineData("gust today at most 12 m/s", "gust high today at most 12 m/s", "gust high today at most 12 m/s")]
+    [InlineData("gust today at most 25 mph", "gust high today at most 25 mph", "gust high today at most 25 mph")]
+    [InlineData("gust today at most 40 km/h", "gust high today at most 40 km/h", "gust high today at most 40 km/h")]
+    [InlineData("snow total today at most 1.5 m", "snow total today at most 150 cm", "snow total today at most 150 cm")]
+    [InlineData("warmth base 50 °F total since sown at least 900 °F days", "warmth base 10 °C total since sown at least 500 °C days", "warmth base 50 °F total since sown at least 900 °F days")]
+    [InlineData("soil water deficit today at least 80 %", "soil water deficit mean today at least 80 %", "soil water deficit mean today at least 80 %")]
+    public void Quantities_are_printed_as_a_gardener_would_write_them(string written, string metric, string us)
+    {
+        var condition = Scenes.Read(written);
+        Assert.Equal((metric, us), (ConditionText.Print(condition, Metric), ConditionText.Print(condition, Us)));
+    }
+
     private static readonly string[] Scraps =
     [
         " ", ", then ", "{", "}", ":", "(", ")", ";", "at", "at least", "between", " and ", "with chance at least ", "9999999999", "-1", "½", "°", "62", "6 mm", "\u00A0",
