@@ -91,13 +91,19 @@ internal ref partial struct ConditionParser(string text, ReadOnlySpan<string> bo
         if (_cursor.AtEnd)
             return FailHere<Condition.Phrase>("a condition is missing", $"such as {Sample}");
         if (_cursor.Take("dry"))
-            return WindowHere(ConditionLanguage.Row(Measure.Rain), Statistic.Total) is { } dry
-                ? new(new(Measure.Rain), Statistic.Total, null, dry, Comparison.AtMost, new(null, ConditionLanguage.Dry), null, null)
-                : null;
+            return NoneOf(ConditionLanguage.Row(Measure.Rain), new(Measure.Rain));
+        bool none = _cursor.Take("no");
+        int measureAt = _cursor.Next;
         if (MeasureHere() is not { } row)
             return null;
         if (MeasuredHere(row) is not { } measured)
             return null;
+        if (none)
+        {
+            return row.Usual is Statistic.Total or Statistic.Hours
+                ? NoneOf(row, measured)
+                : Fail<Condition.Phrase>(measureAt, _cursor.At - measureAt, $"`no` goes with what is counted or falls, not with {row.Words[0]}", "such as `no thunder next 6 hours`");
+        }
         if (StatisticHere(row) is not { } statistic)
             return null;
         Operand? level = null;
@@ -111,6 +117,8 @@ internal ref partial struct ConditionParser(string text, ReadOnlySpan<string> bo
             return null;
         var dimension = ConditionLanguage.DimensionOf(row.Measure, statistic);
         int limitAt = _cursor.Next;
+        if (row.Measure == Measure.WaterDeficit && SaysShare(limitAt))
+            (measured, dimension) = (new(Measure.WaterDeficitShare), Dimension.Share);
         if (OperandHere(dimension, measured, comparison == Comparison.Between ? QuantityEnds.AtAnd : QuantityEnds.AtChance) is not { } limit)
             return null;
         Operand? upTo = null;
@@ -127,14 +135,17 @@ internal ref partial struct ConditionParser(string text, ReadOnlySpan<string> bo
                 return Fail<Condition.Phrase>(limitAt, _cursor.At - limitAt, "the first quantity of `between` is the larger one, so nothing can lie between", null,
                     Swapped(limitAt, _cursor.At));
         }
-        double? chance = null;
-        if (_cursor.Take("with"))
-        {
-            chance = Chance();
-            if (chance is null)
-                return null;
-        }
-        return new(measured, statistic, level, window, comparison, limit, upTo, chance);
+        return ChanceHere(out double? chance) ? new(measured, statistic, level, window, comparison, limit, upTo, chance) : null;
+    }
+
+    /// <summary>"dry next 2 hours", "no thunder next 6 hours".</summary>
+    private Condition.Phrase? NoneOf(MeasureRow row, Measured measured)
+    {
+        var statistic = row.Usual!.Value;
+        var most = row.Measure == Measure.Rain ? ConditionLanguage.Dry : new(0, row.Dimension);
+        return WindowHere(row, statistic) is { } window && ChanceHere(out double? chance)
+            ? new(measured, statistic, null, window, Comparison.AtMost, new(null, most), null, chance)
+            : null;
     }
 
     private MeasureRow? MeasureHere()
@@ -184,8 +195,26 @@ internal ref partial struct ConditionParser(string text, ReadOnlySpan<string> bo
                     return Fail(ceilingAt, _cursor.At - ceilingAt, "the ceiling is not above the base, so no warmth would ever count");
                 ceiling = upper.Value;
             }
+            if (_cursor.Take("by"))
+                return MethodHere(ceiling is not null) is { } method ? new(row.Measure, depth, floor, ceiling, method) : null;
         }
         return new(row.Measure, depth, floor, ceiling);
+    }
+
+    private WarmthMethod? MethodHere(bool hasCeiling)
+    {
+        int start = _cursor.Next;
+        foreach (var (words, row) in ConditionWords.WarmthMethods)
+        {
+            if (!_cursor.Take(words))
+                continue;
+            if (hasCeiling || !row.NeedsCeiling)
+                return row.Method;
+            Fail<Condition>(start, _cursor.At - start, $"`{words}` wants a ceiling", "such as `warmth base 15 °C ceiling 32 °C by reducing ceiling total since set out at least 300 °C days`");
+            return null;
+        }
+        FailWord<Condition>("no method of reckoning warmth", ConditionWords.WarmthMethodWords, $"one of {string.Join(", ", ConditionWords.WarmthMethodWords)}");
+        return null;
     }
 
     private Measured? Fail(int start, int length, string problem)
@@ -203,6 +232,12 @@ internal ref partial struct ConditionParser(string text, ReadOnlySpan<string> bo
                 continue;
             if (row.Statistics.Contains(statistic))
                 return statistic;
+            if (statistic is Statistic.Hours or Statistic.Run)
+            {
+                // The beginning of "hours above", perhaps, so nothing is said yet.
+                _cursor.At = start;
+                continue;
+            }
             string fitting = ConditionWords.List(row.Statistics.Where(s => s != Statistic.Itself).Select(s => ConditionLanguage.Row(s).Words[0]));
             bool none = fitting.Length == 0;
             Fail<Condition>(start, _cursor.At - start,
@@ -219,7 +254,7 @@ internal ref partial struct ConditionParser(string text, ReadOnlySpan<string> bo
             FailHere<Condition>($"{row.Words[0]} needs to say what of the window counts: {choices}", $"such as `{row.Example}`");
             return null;
         }
-        FailWord<Condition>($"neither a statistic nor a window of {row.Words[0]}", ConditionWords.StatisticAndWindowWords, $"such as `{row.Example}`");
+        FailWord<Condition>($"neither a statistic nor a window of {row.Words[0]}", [.. row.Statistics.SelectMany(s => ConditionLanguage.Row(s).Words), .. ConditionWords.WindowOpenings], $"such as `{row.Example}`");
         return null;
     }
 
@@ -252,6 +287,13 @@ internal ref partial struct ConditionParser(string text, ReadOnlySpan<string> bo
         }
         FailWord<Condition>("a comparison is wanted here: at least, at most, above, below or between", ConditionWords.ComparisonWords, null);
         return null;
+    }
+
+    /// <summary>True when there is none, too.</summary>
+    private bool ChanceHere(out double? chance)
+    {
+        chance = _cursor.Take("with") ? Chance() : null;
+        return Flaw is null;
     }
 
     private double? Chance()

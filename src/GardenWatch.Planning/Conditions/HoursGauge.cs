@@ -13,6 +13,9 @@ namespace GardenWatch.Planning.Conditions;
 /// </summary>
 internal sealed class HoursGauge : Gauge
 {
+    /// <summary>Between 0 and 1, which columns of what is or is not in an hour hold.</summary>
+    private const double IsSo = 0.5;
+
     private readonly WindowedColumn _column;
     private readonly SpellColumn? _spells;
     private readonly Statistic _statistic;
@@ -37,6 +40,8 @@ internal sealed class HoursGauge : Gauge
             if (phrase.Statistic is Statistic.HoursAbove or Statistic.HoursBelow)
                 _column = _spells.Met;
         }
+        if (phrase.Statistic == Statistic.Run)
+            _spells = scene.Weather.Spells(phrase.Of, IsSo, above: true);
         _statistic = phrase.Statistic;
         _window = phrase.Window;
         _moments = scene.Moments;
@@ -192,7 +197,7 @@ internal sealed class HoursGauge : Gauge
             Statistic.Low or Statistic.MeanOfLows => new(_column.Low(first, last), known, asked),
             Statistic.High or Statistic.Peak or Statistic.MeanOfHighs => new(_column.High(first, last), known, asked),
             Statistic.Mean => new(total / known, known, asked),
-            Statistic.RunAbove or Statistic.RunBelow => new(_spells!.LongestRun(first, last), known, asked),
+            Statistic.RunAbove or Statistic.RunBelow or Statistic.Run => new(_spells!.LongestRun(first, last), known, asked),
             _ => new(total, known, asked),
         };
     }
@@ -229,7 +234,7 @@ internal sealed class HoursGauge : Gauge
             _known == 0 ? double.NaN : gauge._statistic switch
             {
                 Statistic.Mean => _sum / _known,
-                Statistic.Total or Statistic.HoursAbove or Statistic.HoursBelow => _sum,
+                Statistic.Total or Statistic.Hours or Statistic.HoursAbove or Statistic.HoursBelow => _sum,
                 Statistic.MeanOfLows or Statistic.MeanOfHighs => _pieceUnknown ? double.NaN : _sum / _pieces,
                 _ => _value,
             },
