@@ -127,17 +127,15 @@ public sealed class BedWeather
         Measure.Sun => Made(measured, Own(WeatherVariable.Radiation)),
         Measure.WaterUse => Made(measured, Own(WeatherVariable.ReferenceEvapotranspiration)),
         // Centimetres and per cents as the service gives them; metres and shares as phrases keep them.
-        Measure.Snow => Whole(measured, Hundredth(Series[WeatherVariable.Snowfall])),
-        Measure.Humidity => Whole(measured, Hundredth(Series[WeatherVariable.RelativeHumidity])),
-        Measure.LeafWetness => Whole(measured, State(Series[WeatherVariable.RelativeHumidity], Series[WeatherVariable.Rain], LeafWetness.ByHumidity)),
-        Measure.HeatIndex => Whole(measured, Both(Series[WeatherVariable.Air], Series[WeatherVariable.RelativeHumidity], HeatIndex.Of)),
-        Measure.Thunder => Whole(measured, State(Series[WeatherVariable.WeatherCode], PresentWeather.HasThunder)),
-        Measure.Hail => Whole(measured, State(Series[WeatherVariable.WeatherCode], PresentWeather.HasHail)),
-        Measure.Cloud => Whole(measured, Hundredth(Series[WeatherVariable.CloudCover])),
+        Measure.Snow => Made(measured, Hundredth(Own(WeatherVariable.Snowfall))),
+        Measure.Humidity => Made(measured, Hundredth(Own(WeatherVariable.RelativeHumidity))),
+        Measure.Cloud => Made(measured, Hundredth(Own(WeatherVariable.CloudCover))),
+        Measure.LeafWetness => Made(measured, State(Own(WeatherVariable.RelativeHumidity), Own(WeatherVariable.Rain), LeafWetness.ByHumidity)),
+        Measure.HeatIndex => Made(measured, Both(Own(WeatherVariable.Air), Own(WeatherVariable.RelativeHumidity), HeatIndex.Of)),
+        Measure.Thunder => Made(measured, State(Own(WeatherVariable.WeatherCode), PresentWeather.HasThunder)),
+        Measure.Hail => Made(measured, State(Own(WeatherVariable.WeatherCode), PresentWeather.HasHail)),
         _ => throw new ArgumentOutOfRangeException(nameof(measured), measured.Measure, "has no hourly column"),
     };
-
-    private WindowedColumn Whole(Measured measured, ReadOnlySpan<double> all) => Made(measured, all[_partsFrom..]);
 
     private ReadOnlySpan<double> Own(WeatherVariable variable) => Series[variable][_partsFrom..];
 
