@@ -29,7 +29,8 @@ public static class ConditionReference
         page.AppendLine("""
 
             Soil takes a depth: `soil at 10 cm`. Warmth takes a base and may take a ceiling and a method: `warmth base 10 °C
-            ceiling 30 °C by single sine`. A sum agrees with its source only by the source's own method:
+            ceiling 30 °C by single sine`. A sum agrees with its source only by the source's own method; the
+            ceiling is the horizontal cut-off:
 
             | method | how a day's warmth is reckoned |
             |---|---|

@@ -26,6 +26,7 @@ internal sealed class HoursGauge : Gauge
     private readonly double _shareOfPiece;
     private readonly Func<int, Shown> _wholeDay;
     private readonly Func<int, Shown> _nights;
+    private readonly DayPieces? _pieces;
     private int _sinceDay = int.MinValue;
     private long? _since;
 
@@ -50,6 +51,8 @@ internal sealed class HoursGauge : Gauge
         _shareOfPiece = statistic.ShareNeeded;
         _wholeDay = day => Over(Days.StartOf(day), Days.StartOf(day + 1));
         _nights = Nights;
+        if (IsByPiece)
+            _pieces = new(Days, _start, LocalDays.Seconds(scene.Weather.Series.LastStamp), _window, _shareOfPiece, Over);
     }
 
     public override string? Unknowable(long second) =>
@@ -63,8 +66,8 @@ internal sealed class HoursGauge : Gauge
         long now = WholeHour(second);
         switch (_window.Kind)
         {
-            case WindowKind.PastDays or WindowKind.NextDays when IsByPiece:
-                return Pieces(now);
+            case WindowKind.PastDays or WindowKind.NextDays when _pieces is { } pieces:
+                return Pieces(pieces, now);
             case WindowKind.PastHours or WindowKind.NextHours or WindowKind.PastDays or WindowKind.NextDays:
                 var (start, end, _) = Moving(now);
                 return Over(start, end);
@@ -157,18 +160,27 @@ internal sealed class HoursGauge : Gauge
         return gathered.Shown;
     }
 
-    private Shown Pieces(long now)
+    /// <summary>The day at the instant's end is found for itself: the instant may be the other reading of its clock time.</summary>
+    private Shown Pieces(DayPieces pieces, long now)
     {
         bool past = _window.Kind == WindowKind.PastDays;
-        var gathered = new Gathered(this);
-        long edge = now;
-        for (int i = 1; i <= _window.Count; i++)
+        long next = Days.SameClockTime(now, past ? -1 : 1);
+        var nearest = pieces.Of(Over(Math.Min(now, next), Math.Max(now, next)));
+        var others = pieces.Between(now, past ? -_window.Count : 1, _window.Count - 1);
+        return nearest.With(others ?? Farther(pieces, now, next, past)).Mean;
+    }
+
+    /// <summary>Far from the series, one by one.</summary>
+    private DayPieces.Sums Farther(DayPieces pieces, long now, long edge, bool past)
+    {
+        var sums = default(DayPieces.Sums);
+        for (int i = 2; i <= _window.Count; i++)
         {
             long next = Days.SameClockTime(now, past ? -i : i);
-            gathered.Add(Math.Min(edge, next), Math.Max(edge, next));
+            sums = sums.With(pieces.Of(Over(Math.Min(edge, next), Math.Max(edge, next))));
             edge = next;
         }
-        return gathered.Shown;
+        return sums;
     }
 
     private Shown Over(long from, long until)

@@ -1,9 +1,11 @@
 using System.Collections.Immutable;
 using System.Globalization;
 using CsCheck;
+using GardenWatch.Agronomy.Diseases;
 using GardenWatch.Agronomy.Light;
 using GardenWatch.Agronomy.Quantities;
 using GardenWatch.Agronomy.Series;
+using GardenWatch.Agronomy.Warmth;
 using GardenWatch.Agronomy.Water;
 using GardenWatch.Planning.Conditions;
 using GardenWatch.Planning.Quantities;
@@ -155,6 +157,53 @@ public sealed class ModelledMeasureTests
         var asked = Start + Duration.FromDays(8) + Duration.FromHours(12);
         Assert.Equal(counted, scene.Ask(phrase, asked).Value!.Value);
     }
+
+    [Fact]
+    public void What_is_reckoned_by_dates_is_the_sum_of_a_plain_look_at_each_date_in_any_zone() =>
+        Gen.Select(Gen.OneOf("UTC", "Europe/Berlin", "Australia/Lord_Howe", "America/Santiago", "Asia/Beirut", "Pacific/Apia", "Asia/Kolkata"),
+            Gen.OneOf(Scenes.At(2011, 3, 15), Scenes.At(2011, 10, 10), Scenes.At(2011, 12, 15), Scenes.At(2026, 8, 25)), Gen.Int[0, 23], Gen.Int[0, int.MaxValue])
+            .Sample((zone, from, hour, seed) =>
+            {
+                var chance = new Random(seed);
+                var start = from + Duration.FromHours(hour);
+                double[] air = Scenes.Hours(700, i => 14 + 6 * Math.Sin(i * 0.26) + 4 * chance.NextDouble());
+                double[] humidity = Scenes.Hours(700, i => 85 - 12 * Math.Sin(i * 0.26) + 8 * chance.NextDouble());
+                air[chance.Next(700)] = double.NaN;
+                var scene = Scenes.Of(start, 700, v => v == WeatherVariable.Air ? air : v == WeatherVariable.Rain ? new double[700] : humidity, zone);
+                var calendar = scene.Weather.Calendar;
+                var first = calendar.DateOf(start).PlusDays(2);
+                var (sine, hutton, wallin, early) = (0.0, 0, 0, 0);
+                var before = DayOf(first.PlusDays(-1));
+                for (var date = first; date < first.PlusDays(20); date = date.PlusDays(1))
+                {
+                    var (airs, humids) = DayOf(date);
+                    if (airs.Length == 0)
+                        continue;
+                    var known = airs.Zip(humids).Where(h => !double.IsNaN(h.First)).ToArray();
+                    sine += DegreeDays.SingleSine(known.Min(h => h.First), known.Max(h => h.First), 10);
+                    hutton += LateBlight.Hutton(BlightDay.Of(before.Air, before.Humidity), BlightDay.Of(airs, humids)) == true ? 1 : 0;
+                    double[] damp = [.. known.Where(h => h.Second >= 90).Select(h => h.First)];
+                    wallin += LateBlight.WallinSeverity(damp.Length, damp.Length == 0 ? 0 : damp.Average())!.Value;
+                    early += EarlyBlight.Severity(damp.Length, damp.Length == 0 ? 0 : damp.Average())!.Value;
+                    before = (airs, humids);
+                }
+                // At the very start of the date that follows, when the last one has just ended.
+                var asked = calendar.StartOf(first.PlusDays(20));
+                if ((asked - start).TotalHours % 1 != 0)
+                    return;
+                string since = $"since {NodaTime.Text.LocalDatePattern.Iso.Format(first)}";
+                Assert.Equal(sine, scene.Ask($"warmth base 10 °C by single sine total {since} at least 0 °C days", asked).Value!.Value, 1e-6);
+                Assert.Equal(hutton, scene.Ask($"late blight days {since} at least 0 days", asked).Value!.Value);
+                Assert.Equal(wallin, scene.Ask($"late blight values {since} at least 0 values", asked).Value!.Value);
+                Assert.Equal(early, scene.Ask($"early blight values {since} at least 0 values", asked).Value!.Value);
+
+                (double[] Air, double[] Humidity) DayOf(LocalDate date)
+                {
+                    var day = calendar.DayOf(date);
+                    int[] hours = [.. Enumerable.Range(0, 700).Where(i => start + Duration.FromHours(i) > day.Start && start + Duration.FromHours(i) <= day.End)];
+                    return ([.. hours.Select(i => air[i])], [.. hours.Select(i => humidity[i])]);
+                }
+            }, iter: 400);
 
     [Theory]
     [InlineData("average", 10, 20, 5.0)] // McMaster and Wilhelm 1997 method 1: 15 - 10
