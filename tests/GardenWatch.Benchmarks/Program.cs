@@ -3,9 +3,16 @@ using System.Diagnostics;
 using System.Globalization;
 using GardenWatch.Agronomy.Light;
 using GardenWatch.Agronomy.Series;
+using GardenWatch.Benchmarks;
 using GardenWatch.Planning.Conditions;
 using GardenWatch.Planning.Quantities;
 using NodaTime;
+
+if (args is ["warmth"])
+{
+    WarmthFigures.Report();
+    return;
+}
 
 // How long it takes to read a phrase, and to ask a hundred of them at every hour of thirty years.
 const int Years = 30;
@@ -66,6 +73,8 @@ int letters = 0;
 foreach (var condition in conditions)
     letters += Evaluate.At(condition, asked, scene).Sentence.Length;
 Report($"one verdict with sentence and next change: {clock.Elapsed.TotalMicroseconds / conditions.Length:0} µs ({letters / conditions.Length} letters)");
+
+GardenWatch.Benchmarks.MorningBenchmark.Run(Report);
 
 Scene FreshScene() => new(
     new BedWeather(series, new LocalCalendar(zone, new(52.1, 5.18, 2)), new BedModels(() => air, () => air, _ => soil)),

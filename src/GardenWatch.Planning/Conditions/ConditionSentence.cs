@@ -10,6 +10,7 @@ internal static class ConditionSentence
     public static string Of(Prepared prepared, long second, Speech speech, bool blocks = false) => prepared switch
     {
         PreparedPhrase phrase => OfPhrase(phrase, second, speech, blocks),
+        PreparedChance chance => OfChance(chance, second, speech, blocks),
         PreparedTurn turn => $"{Of(turn.First, second, speech, blocks)}, then from {speech.Hour(Instant.FromUnixTimeSeconds(turn.TurnAt(second)))} {Of(turn.Then, turn.TurnAt(second), speech, blocks)}",
         PreparedParts parts => OfParts(parts, second, speech, blocks),
         _ => "",
@@ -34,6 +35,12 @@ internal static class ConditionSentence
         IEnumerable<Prepared> Where(Truth wanted) => parts.Parts.Where(part => part.At(second) == wanted);
     }
 
+    private static string OfChance(PreparedChance chance, long second, Speech speech, bool blocks)
+    {
+        string runs = chance.ShareAt(second) is { } share ? $"{Speech.Chance(share)} have it" : "they don't tell";
+        return $"{Of(chance.Shown, second, speech, blocks)}; {Speech.Chance(chance.Least)} forecast runs wanted, {runs}";
+    }
+
     private static string OfPhrase(PreparedPhrase phrase, long second, Speech speech, bool blocks)
     {
         var words = phrase.Phrase;
@@ -43,6 +50,8 @@ internal static class ConditionSentence
             return words.Of.Measure == Measure.Days ? reason : $"{noun} can't be known: {reason}";
         var shown = phrase.Gauge.At(second);
         var truth = phrase.Judge(shown);
+        if (double.IsInfinity(shown.Value))
+            return "no frost is usual here";
         string when = When(words.Window);
         if (truth == Truth.Unknown)
         {

@@ -58,6 +58,11 @@ internal static class TodayCommand
             code = ExitCode.OutOfReach;
         }
 
+        // Chances are worth a moment; without them the digest says less.
+        if (code == ExitCode.Fine && house.Members.IsDue(settled)
+            && await house.Members.Run(settled, _ => true, ct).ConfigureAwait(false) is { } withoutChances)
+            Console.Error.WriteLine(withoutChances);
+
         var agenda = house.Mornings.AgendaOf(plan, settled, clock.GetCurrentInstant());
         var digest = Digest.Of(agenda, house.Mornings.JournalOf(plan, now).Entries, new("", plan.Units), DigestOccasion.OnTime);
         if (terminal.Json)

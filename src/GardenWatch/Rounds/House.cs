@@ -2,6 +2,7 @@ using GardenWatch.Messages.Mail;
 using GardenWatch.Planning.Crops;
 using GardenWatch.Setup;
 using GardenWatch.Store;
+using GardenWatch.Weather.History;
 using GardenWatch.Weather.OpenMeteo;
 using NodaTime;
 
@@ -39,6 +40,7 @@ public sealed class House : IDisposable
         Places = new GardenPlaces(
             store.Places, new PlaceClient(_line, settings.Weather, DateTimeZoneProviders.Tzdb), DateTimeZoneProviders.Tzdb);
         Pulls = new PullRound(store, new ForecastClient(_line, settings.Weather), settings.Weather, around.Clock, log);
+        Members = new MemberRound(store, new EnsembleClient(_line, settings.Weather), settings.Weather, around.Clock, log);
         Mornings = new Mornings(store);
         if (postbox is null)
             return;
@@ -48,13 +50,16 @@ public sealed class House : IDisposable
             around.Heartbeat is { } heartbeat ? heartbeat.Beat : null);
         Round = new HouseRound(
             store, settings, new GardensInForce(folder, crops, store, log), Places, Pulls, new DigestRound(store, Mornings, settings.Mail.From),
+            Members, new SideRounds(Members, new PastYearsRound(store, new ArchiveClient(_line, settings.Weather), settings.Weather, around.Clock, log), log),
             Sending, around.ClockIsGiven ? null : new ClockWatch(around.Clock, around.Released, around.Synchronised, around.Time, log),
-            around.Clock, around.Watchdog, log);
+            around.Clock, around.Time, around.Watchdog, log);
     }
 
     public GardenPlaces Places { get; }
 
     public PullRound Pulls { get; }
+
+    public MemberRound Members { get; }
 
     public Mornings Mornings { get; }
 

@@ -9,15 +9,20 @@ namespace GardenWatch.Rounds;
 /// One knock of the scheduler: looks at files and clock, does what is due, hands over what waits. Whatever breaks is
 /// logged and tried again at the next knock; nothing of it stops the rest.
 /// </summary>
+/// <param name="side">What must never hold a digest up.</param>
+/// <param name="time">For the short wait that a digest allows it.</param>
 /// <param name="clockWatch">Null when the time was named on the command line.</param>
 public sealed class HouseRound(
     GardenStore store, Settings settings, GardensInForce gardens, GardenPlaces places, PullRound pulls, DigestRound digests,
-    SendRound sending, ClockWatch? clockWatch, IClock clock, Watchdog? watchdog, ILogger logger) : IDisposable
+    MemberRound members, SideRounds side, SendRound sending, ClockWatch? clockWatch, IClock clock, TimeProvider time, Watchdog? watchdog, ILogger logger) : IDisposable
 {
+    // A digest is better with chances, and no worse for a few seconds.
+    private static readonly TimeSpan MembersMayTake = TimeSpan.FromSeconds(10);
     private static readonly Duration AskClockEvery = Duration.FromMinutes(5);
 
     private readonly Dictionary<string, GardenPlace> _settled = new(StringComparer.Ordinal);
     private readonly Dictionary<string, Instant> _settleAgainAt = new(StringComparer.Ordinal);
+    private readonly Dictionary<string, Instant> _lookedAt = new(StringComparer.Ordinal);
     private readonly List<Task> _underWay = [];
     private readonly CancellationTokenSource _givenUp = new();
     private Instant _askedClockAt = Instant.MinValue;
@@ -36,10 +41,14 @@ public sealed class HouseRound(
     /// <summary>Waits for what is being sent, for those who knock by hand.</summary>
     public Task SendingDone() => Task.WhenAll(_underWay);
 
+    /// <summary>Waits for what goes on beside the knocks, for those who knock by hand.</summary>
+    public Task SideDone() => side.Done();
+
     /// <summary>For a clean end, after the last knock: what is on its way gets so long to arrive, and is then marked as in doubt.</summary>
     public async Task EndSending(TimeSpan within)
     {
         _givenUp.CancelAfter(within);
+        await side.Done().ConfigureAwait(false);
         await SendingDone().ConfigureAwait(false);
     }
 
@@ -63,10 +72,13 @@ public sealed class HouseRound(
         if (verdict is ClockVerdict.Trusted { FactsAhead: true })
             store.SetAside.LaterThan(now);
 
+        side.Begin([.. onDuty.Select(garden => garden.Place).DistinctBy(place => place.Key)], HearDate, ct);
         var rounds = onDuty.Select(garden => RoundsOf(garden, now)).ToList();
         foreach (var due in Due.Rounds(
-            StoredLedger.Of(store, PullRound.Kind, now), rounds, Duration.FromTimeSpan(settings.Weather.PullEvery), now))
+            StoredLedger.Of(store, PullRound.Kind, now) with { LookedAt = _lookedAt }, rounds, Duration.FromTimeSpan(settings.Weather.PullEvery), now))
         {
+            if (due is DueRound.Digest or DueRound.EveningLook or DueRound.NewForecastLook)
+                await side.MembersSettled(MembersMayTake, time, ct).ConfigureAwait(false);
             try
             {
                 await Do(due, onDuty, rounds, ct).ConfigureAwait(false);
@@ -118,27 +130,46 @@ public sealed class HouseRound(
                 // A garden that was not known yet at its hour got its first digest as soon as it could.
                 bool late = digest.Late && !(hours.KnownSince > window.Start);
                 Report(digests.Digest(garden, digest.Date, digest.Addressees, window.Start, late, window.End, now));
+                LooksAt(garden, now);
                 break;
             case DueRound.DigestSkipped skipped:
                 Report(store.Ledger.Mark(skipped.GardenId, LedgerTable.DigestSkipped, skipped.Date, now));
                 logger.DigestSkipped(skipped.GardenId, skipped.Date);
                 break;
             case DueRound.EveningLook look:
-                // A warning that can't be stored goes out all the same: a double is better than silence.
-                foreach (var unstored in digests.EveningLook(Of(onDuty, look.GardenId), look.Date, now))
-                    await sending.SendUnstored(unstored, ct).ConfigureAwait(false);
+                await Look(Of(onDuty, look.GardenId), look.Date, evening: true, now, ct).ConfigureAwait(false);
                 Report(store.Ledger.Mark(look.GardenId, LedgerTable.EveningLook, look.Date, now));
+                break;
+            case DueRound.NewForecastLook look:
+                await Look(Of(onDuty, look.GardenId), look.Date, look.Evening, now, ct).ConfigureAwait(false);
                 break;
             case DueRound.Backup backup:
                 if (store.Backup.Nightly(backup.Date, settings.BackupFolder) is BackupOutcome.Failed failed)
                     logger.NoBackup(failed.Sentence);
                 store.Ledger.Mark(LedgerTable.WholeHouse, LedgerTable.BackupMade, backup.Date, now);
+                // Before the pulls are thinned, which would take members whole.
+                foreach (var place in onDuty.Select(garden => garden.Place).DistinctBy(place => place.Key))
+                    Report(members.Reduce(place));
                 store.Pulls.Thinned(now - WholePulls);
                 store.Outbox.LightenBefore(now - WholeMessages);
                 break;
             default:
                 throw new InvalidOperationException($"No such round: {due}");
         }
+    }
+
+    private void LooksAt(GardenOnDuty garden, Instant now)
+    {
+        if (store.Pulls.NewestByPlace(PullRound.Kind, now).TryGetValue(garden.Place.Key, out var newest))
+            _lookedAt[garden.Plan.GardenId] = newest;
+    }
+
+    private async Task Look(GardenOnDuty garden, LocalDate date, bool evening, Instant now, CancellationToken ct)
+    {
+        LooksAt(garden, now);
+        // A warning that can't be stored goes out all the same: a double is better than silence.
+        foreach (var unstored in digests.Look(garden, date, evening, now))
+            await sending.SendUnstored(unstored, ct).ConfigureAwait(false);
     }
 
     // Enough to replay a fortnight hour by hour; of older pulls one a day stays.

@@ -53,7 +53,8 @@ internal static class PlanSchema
                 ("wish", Conditions("never needed: of several windows the one is advised in which more of these hold")),
                 ("otherwise", Text("such as after 4 days, water in with 6 mm by hand")),
                 ("then", Map("what to look for afterwards", ["look for", "after"], ("look for", Text("such as leaf colour")), ("after", Text("such as 10 days")))),
-                ("caution", Text("such as product label")), ("minutes", Text("how long it takes")), ("how", Text("a line")), ("id", Slug("lets the chore change its name"))))),
+                ("caution", Text("such as product label")), ("minutes", Text("how long it takes")), ("how", Text("a line")), ("tune", Anything("your own numbers for phrases that come with its kind")), ("id", Slug("lets the chore change its name"))))),
+            ("tune", Anything("your own numbers for kinds of job, or for a crop's jobs, in the whole garden")),
         ],
         ["garden", "place"]));
 
