@@ -3,9 +3,16 @@ using System.Diagnostics;
 using System.Globalization;
 using GardenWatch.Agronomy.Light;
 using GardenWatch.Agronomy.Series;
+using GardenWatch.Benchmarks;
 using GardenWatch.Planning.Conditions;
 using GardenWatch.Planning.Quantities;
 using NodaTime;
+
+if (args is ["warmth"])
+{
+    WarmthFigures.Report();
+    return;
+}
 
 // How long it takes to read a phrase, and to ask a hundred of them at every hour of thirty years.
 const int Years = 30;

@@ -43,16 +43,22 @@ internal sealed class FrostJobs(Plan plan, GardenWeather weather, LastSaid lastS
 
     private readonly LocalDate _today = weather.Calendar.DateOf(asOf);
 
-    /// <summary>The cover job of one sowing; null when no cold night is in sight.</summary>
+    /// <summary>
+    /// The cover job of one sowing; null when no cold night is in sight. One that was told today and is not wanted any more
+    /// is dropped, and says so.
+    /// </summary>
     public Job? Of(Wanted wanted)
     {
         var scene = weather.SceneOf(wanted);
         var nights = NightsAhead();
+        bool told = WasAdvised(wanted);
         for (int index = 0; index < nights.Length; index++)
         {
             var night = nights[index];
             var look = LookAt(night.Date, night.Night, wanted, scene);
             bool tonight = index == 0;
+            if (tonight && told && !look.Threatens)
+                return CalledOff(wanted, look);
             if (!look.Threatens || !tonight && look.Unknown)
                 continue;
             if (wanted.PutOffUntil > night.Date)
@@ -118,9 +124,11 @@ internal sealed class FrostJobs(Plan plan, GardenWeather weather, LastSaid lastS
         var leaf = bed.Lowest(BedMeasure.Leaf, from, night.End);
         double? share = Evaluate.ShareOf(wanted.Conditions.Whole, from, GardenWeather.InRuns(scene));
         bool tonight = date <= _today;
-        bool likely = share >= DecisionRule.Of(JobKind.Cover).With(wanted.Numbers).LeastShare;
+        double rule = DecisionRule.Of(JobKind.Cover).With(wanted.Numbers).LeastShare;
+        bool likely = share >= rule;
         bool cold = likely || (tonight || share is null) && (holds == Truth.Yes || leaf is { } low && low.Celsius <= cautious);
-        bool kept = !cold && tonight && WasAdvised(wanted) && Evaluate.Holds(wanted.Conditions.Whole, from, scene with { Lenient = true }) == Truth.Yes;
+        bool kept = !cold && tonight && WasAdvised(wanted) &&
+            (share >= rule - DecisionRule.ShareFlutter || Evaluate.Holds(wanted.Conditions.Whole, from, scene with { Lenient = true }) == Truth.Yes);
         bool unknown = holds == Truth.Unknown && !cold && !kept;
         return new(date, night, limit, leaf, unknown, kept, share, cold || kept || unknown && !MildLately(bed));
     }
@@ -128,6 +136,25 @@ internal sealed class FrostJobs(Plan plan, GardenWeather weather, LastSaid lastS
     /// <summary>A message of today said to cover tonight.</summary>
     private bool WasAdvised(Wanted wanted) =>
         lastSaid.Jobs.TryGetValue(wanted.Id.ToString(), out var said) && said.Standing == Standing.Now && said.LastOn == _today;
+
+    private Job CalledOff(Wanted wanted, NightLook look) => new()
+    {
+        Id = wanted.Id.ToString(),
+        SubjectId = wanted.Id.SubjectId,
+        Kind = JobKind.Cover,
+        Name = wanted.Name,
+        Crop = wanted.Sowing?.Planting.Crop.Name,
+        BedId = wanted.Bed?.Id,
+        BedName = wanted.Bed?.Name,
+        SowingId = wanted.Sowing?.Id,
+        Standing = Standing.Dropped,
+        Reasons = [new("called-off", Values(("leafLowC", look.Leaf?.Celsius ?? double.NaN), ("limitC", look.LimitC)),
+            look.Leaf is { } leaf
+                ? $"The night has turned milder: leaves near {weather.Speech.Temperature(leaf.Celsius)} about {weather.Speech.Hour(leaf.At)}, at risk from {weather.Speech.Temperature(look.LimitC)} down."
+                : "The last nights were mild, and nothing tells of a frost any more.")],
+        Protects = true,
+        DecidingValue = look.Leaf?.Celsius,
+    };
 
     private bool MildLately(BedHours bed) =>
         bed.Lowest(BedMeasure.Air, asOf - Duration.FromDays(3), asOf) is { } low && low.Celsius > MildNightsC;

@@ -26,6 +26,7 @@ internal sealed class GardenWeather
         _series = known.Series;
         Calendar = calendar;
         Climate = known.Climate;
+        Borrowed = known.Borrowed;
         Speech = new Speech(plan.Units, calendar.Zone);
         _beds = new(known.Series, calendar, soil => HalfwayToService(known.Series, soil, asOf));
         _runs = known.News.State == WeatherState.Fresh
@@ -38,6 +39,9 @@ internal sealed class GardenWeather
     public Speech Speech { get; }
 
     public ClimateSummary? Climate { get; }
+
+    /// <inheritdoc cref="KnownWeather.Borrowed"/>
+    public ImmutableArray<WeatherVariable> Borrowed { get; }
 
     /// <summary>Whether there are runs of an ensemble, so that chances can be told.</summary>
     public bool HasRuns => !_runs.IsEmpty;

@@ -16,6 +16,9 @@ namespace GardenWatch.Planning.Agendas;
 public sealed record KnownWeather(
     WeatherSeries Series, WeatherNews News, ImmutableArray<WeatherSeries> Members, ClimateSummary? Climate)
 {
+    /// <summary>What some member lacks, so that there the forecast's own hours stand in.</summary>
+    public ImmutableArray<WeatherVariable> Borrowed { get; init; } = [];
+
     public KnownWeather(WeatherSeries series, WeatherNews news) : this(series, news, [], null)
     {
     }

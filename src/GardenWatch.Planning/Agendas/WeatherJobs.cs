@@ -15,9 +15,6 @@ internal sealed class WeatherJobs(Plan plan, GardenWeather weather, LastSaid las
     private static readonly Duration ShortestVisit = Duration.FromMinutes(10);
     // Less than this in the coming two days does not water anything in, so waiting for it is no use. Common practice.
     private const double DrySpellMm = 5;
-    // What was advised stands until the share of runs has fallen this far below the rule; a share of fifty runs is itself
-    // uncertain by 0.07 (binomial, near one half).
-    private const double ShareFlutter = 0.1;
     // A waiting job's best hour is worth a line from here on.
     private const double WorthNamingShare = 0.3;
 
@@ -43,7 +40,7 @@ internal sealed class WeatherJobs(Plan plan, GardenWeather weather, LastSaid las
         var opening = withheld || wanted.WaitsFor is not null ? Opening.Closed : OpeningOf(wanted, scene, rule.LeastShare);
         Reason? kept = null;
         if (!OpensToday(opening) && !withheld && wanted.WaitsFor is null && WasAdvised(wanted) &&
-            OpeningOf(wanted, scene with { Lenient = true }, rule.LeastShare - ShareFlutter) is var lenient && OpensToday(lenient))
+            OpeningOf(wanted, scene with { Lenient = true }, rule.LeastShare - DecisionRule.ShareFlutter) is var lenient && OpensToday(lenient))
         {
             kept = Kept(wanted, lenient.Windows[0].From, scene);
             opening = lenient;
@@ -57,10 +54,12 @@ internal sealed class WeatherJobs(Plan plan, GardenWeather weather, LastSaid las
             return Described(wanted, scene, Standing.Now, SlotsToday(), best: null) with { Reasons = [byHand] };
         var best = BestOf(wanted, opening, scene);
         var job = Described(wanted, scene, standing, opening.Windows, best);
+        double? share = best is { } window && LooksAhead(wanted, window) ? opening.ShareOf(window) : null;
         return job with
         {
-            Chance = best is { } window && LooksAhead(wanted, window) && opening.ShareOf(window) is { } share ? new(share, ChanceSource.Members) : null,
+            Chance = share is { } told ? new(told, ChanceSource.Members) : null,
             Reasons = kept is not null ? [kept, .. job.Reasons]
+                : share is not null && BorrowedHours.Of(wanted.Conditions.Whole, weather.Borrowed) is { } borrowed ? [.. job.Reasons, borrowed]
                 : opening.Windows.IsEmpty && opening.Nearest() is { } nearest ? [.. job.Reasons, .. NotSureEnough(nearest, rule, job)]
                 : job.Reasons,
         };

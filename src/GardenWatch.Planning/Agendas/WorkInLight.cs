@@ -1,6 +1,7 @@
 using System.Collections.Immutable;
 using GardenWatch.Agronomy.Light;
 using GardenWatch.Planning.Crops;
+using GardenWatch.Planning.Plans;
 using NodaTime;
 
 namespace GardenWatch.Planning.Agendas;
@@ -12,6 +13,10 @@ public static class WorkInLight
     public static bool IsNeededFor(JobKind kind) => kind is not (
         JobKind.OrderSeed or JobKind.TestSeed or JobKind.StartIndoors or JobKind.PotOn or JobKind.Cover or JobKind.Uncover or
         JobKind.Vent or JobKind.Protect or JobKind.Water or JobKind.Cure or JobKind.Drain or JobKind.Clean);
+
+    /// <summary>What of the gardener's slots suits the work at a bed; null is the whole garden.</summary>
+    public static ImmutableArray<Window> Of(ImmutableArray<Window> slots, JobKind kind, Bed? bed, LocalCalendar calendar) =>
+        IsNeededFor(kind) && bed is not { IsIndoors: true } ? Of(slots, calendar) : slots;
 
     /// <summary>The parts of slots that lie between the beginning and the end of civil twilight.</summary>
     public static ImmutableArray<Window> Of(ImmutableArray<Window> slots, LocalCalendar calendar)

@@ -22,6 +22,7 @@ public sealed class HouseRound(
 
     private readonly Dictionary<string, GardenPlace> _settled = new(StringComparer.Ordinal);
     private readonly Dictionary<string, Instant> _settleAgainAt = new(StringComparer.Ordinal);
+    private readonly Dictionary<string, Instant> _lookedAt = new(StringComparer.Ordinal);
     private readonly List<Task> _underWay = [];
     private readonly CancellationTokenSource _givenUp = new();
     private Instant _askedClockAt = Instant.MinValue;
@@ -74,9 +75,9 @@ public sealed class HouseRound(
         side.Begin([.. onDuty.Select(garden => garden.Place).DistinctBy(place => place.Key)], HearDate, ct);
         var rounds = onDuty.Select(garden => RoundsOf(garden, now)).ToList();
         foreach (var due in Due.Rounds(
-            StoredLedger.Of(store, PullRound.Kind, now), rounds, Duration.FromTimeSpan(settings.Weather.PullEvery), now))
+            StoredLedger.Of(store, PullRound.Kind, now) with { LookedAt = _lookedAt }, rounds, Duration.FromTimeSpan(settings.Weather.PullEvery), now))
         {
-            if (due is DueRound.Digest or DueRound.EveningLook)
+            if (due is DueRound.Digest or DueRound.EveningLook or DueRound.NewForecastLook)
                 await side.MembersSettled(MembersMayTake, time, ct).ConfigureAwait(false);
             try
             {
@@ -129,16 +130,18 @@ public sealed class HouseRound(
                 // A garden that was not known yet at its hour got its first digest as soon as it could.
                 bool late = digest.Late && !(hours.KnownSince > window.Start);
                 Report(digests.Digest(garden, digest.Date, digest.Addressees, window.Start, late, window.End, now));
+                LooksAt(garden, now);
                 break;
             case DueRound.DigestSkipped skipped:
                 Report(store.Ledger.Mark(skipped.GardenId, LedgerTable.DigestSkipped, skipped.Date, now));
                 logger.DigestSkipped(skipped.GardenId, skipped.Date);
                 break;
             case DueRound.EveningLook look:
-                // A warning that can't be stored goes out all the same: a double is better than silence.
-                foreach (var unstored in digests.EveningLook(Of(onDuty, look.GardenId), look.Date, now))
-                    await sending.SendUnstored(unstored, ct).ConfigureAwait(false);
+                await Look(Of(onDuty, look.GardenId), look.Date, evening: true, now, ct).ConfigureAwait(false);
                 Report(store.Ledger.Mark(look.GardenId, LedgerTable.EveningLook, look.Date, now));
+                break;
+            case DueRound.NewForecastLook look:
+                await Look(Of(onDuty, look.GardenId), look.Date, look.Evening, now, ct).ConfigureAwait(false);
                 break;
             case DueRound.Backup backup:
                 if (store.Backup.Nightly(backup.Date, settings.BackupFolder) is BackupOutcome.Failed failed)
@@ -153,6 +156,20 @@ public sealed class HouseRound(
             default:
                 throw new InvalidOperationException($"No such round: {due}");
         }
+    }
+
+    private void LooksAt(GardenOnDuty garden, Instant now)
+    {
+        if (store.Pulls.NewestByPlace(PullRound.Kind, now).TryGetValue(garden.Place.Key, out var newest))
+            _lookedAt[garden.Plan.GardenId] = newest;
+    }
+
+    private async Task Look(GardenOnDuty garden, LocalDate date, bool evening, Instant now, CancellationToken ct)
+    {
+        LooksAt(garden, now);
+        // A warning that can't be stored goes out all the same: a double is better than silence.
+        foreach (var unstored in digests.Look(garden, date, evening, now))
+            await sending.SendUnstored(unstored, ct).ConfigureAwait(false);
     }
 
     // Enough to replay a fortnight hour by hour; of older pulls one a day stays.

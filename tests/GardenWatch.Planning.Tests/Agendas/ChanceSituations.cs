@@ -59,6 +59,12 @@ public class ChanceSituations
             Assert.Equal(new Chance(cold / 20.0, ChanceSource.Members), job!.Chance);
     }
 
+    [Theory]
+    [InlineData("10 %", 2, true)]
+    [InlineData("40 %", 7, false)]
+    public void The_share_is_tuned_like_any_number(string share, int cold, bool advised) =>
+        Assert.Equal(advised, Of(ColdRuns(cold, $", tune: {{ cover: {{ chance: {share} }} }}").At(), JobKind.Cover) is { Standing: Standing.Now });
+
     [Fact]
     public void A_frosty_forecast_alone_is_enough_for_tonight()
     {
@@ -153,6 +159,17 @@ public class ChanceSituations
 
         Assert.Null(Of(agenda, JobKind.Cover)!.Chance);
         Assert.All(agenda.Week, day => Assert.Null(day.RainChance));
+    }
+
+    [Theory]
+    [InlineData(WeatherVariable.Rain, true)]
+    [InlineData(WeatherVariable.Gust, false)]
+    public void What_the_runs_lack_of_a_condition_is_said(WeatherVariable lacking, bool said)
+    {
+        var job = Of(Scenario.On(2026, 6, 10).Plan(Feeding).Days(WeatherVariable.Rain, 0, 0, Afternoon(9)).RunsAsForecast(20).RunsLack(lacking).At(), JobKind.Spread)!;
+
+        Assert.NotNull(job.Chance);
+        Assert.Equal(said, job.Reasons.Any(reason => reason.Code == "borrowed" && reason.Text.Contains("tell no rain", StringComparison.Ordinal)));
     }
 
     [Fact]

@@ -6,8 +6,10 @@ using GardenWatch.Agronomy.Series;
 using GardenWatch.Planning.Agendas;
 using GardenWatch.Planning.Conditions;
 using GardenWatch.Planning.Crops;
+using GardenWatch.Planning.Explanations;
 using GardenWatch.Planning.Journals;
 using GardenWatch.Planning.Plans;
+using GardenWatch.Planning.Quantities;
 using NodaTime;
 using NodaTime.Text;
 
@@ -42,6 +44,7 @@ internal sealed class Scenario
     private readonly List<(WeatherVariable Variable, Func<LocalDateTime, double> Value)?> _runs = [];
     private ClimateSummary? _climate;
     private bool _runsAreWhole;
+    private ImmutableArray<WeatherVariable> _borrowed = [];
 
     private Scenario(LocalDate date) => _date = date;
 
@@ -88,6 +91,12 @@ internal sealed class Scenario
     {
         for (int run = 0; run < count; run++)
             _runs.Add(null);
+        return this;
+    }
+
+    public Scenario RunsLack(WeatherVariable variable)
+    {
+        _borrowed = [variable];
         return this;
     }
 
@@ -143,15 +152,31 @@ internal sealed class Scenario
         return At(asOf);
     }
 
-    private Agenda At(Instant asOf)
+    /// <summary>Why the one job that the words mean is asked for or not.</summary>
+    public Explanation Explain(string asked, params (string Name, Quantity Value)[] tried)
     {
-        var shelf = CropShelf.Shipped(ConditionText.Read);
-        var reading = PlanFile.Read(_plan, "garden.yaml", shelf, [], _date, ConditionText.Read);
+        var plan = ReadPlan();
+        var asOf = Calendar.At(_date, new LocalTime(6, 0));
+        var job = Assert.IsType<JobMatch.One>(JobSearch.Find(AskedJob.AllOf(plan), asked)).Job;
+        return Explanation.Of(
+            plan, job, Calendar, Journal.AsOf(_journal, asOf), Known(asOf), _lastSaid, asOf, tried.ToDictionary(number => number.Name, number => number.Value));
+    }
+
+    private Agenda At(Instant asOf) =>
+        Agenda.For(ReadPlan(), Calendar, Journal.AsOf(_journal, asOf), Known(asOf), _lastSaid, asOf);
+
+    private Plan ReadPlan()
+    {
+        var reading = PlanFile.Read(_plan, "garden.yaml", CropShelf.Shipped(ConditionText.Read), [], _date, ConditionText.Read);
         Assert.Empty(reading.Faults);
-        var state = _age > Duration.FromHours(36) ? WeatherState.Stale : WeatherState.Fresh;
+        return reading.Plan!;
+    }
+
+    private KnownWeather Known(Instant asOf)
+    {
         var main = Series(null);
-        var known = new KnownWeather(main, new(asOf - _age, _age, state), [.. _runs.Select(run => Run(run, main))], _climate);
-        return Agenda.For(reading.Plan!, Calendar, Journal.AsOf(_journal, asOf), known, _lastSaid, asOf);
+        var state = _age > Duration.FromHours(36) ? WeatherState.Stale : WeatherState.Fresh;
+        return new(main, new(asOf - _age, _age, state), [.. _runs.Select(run => Run(run, main))], _climate) { Borrowed = _borrowed };
     }
 
     /// <summary>Made of the forecast, as stored members are, or whole; nobody must see a difference.</summary>

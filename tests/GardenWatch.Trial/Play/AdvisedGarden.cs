@@ -78,7 +78,7 @@ internal sealed class AdvisedGarden : IDisposable
     /// <summary>Writes the evening's warning, if there is something to warn of.</summary>
     public void Warning(Agenda agenda)
     {
-        if (_digests.EveningLook(_onDuty, agenda.Date, agenda.AsOf) is { Count: > 0 })
+        if (_digests.Look(_onDuty, agenda.Date, evening: true, agenda.AsOf) is { Count: > 0 })
             throw new IOException("The warning could not be stored.");
     }
 
