@@ -1,4 +1,5 @@
 using GardenWatch.Agronomy.Light;
+using GardenWatch.Agronomy.Quantities;
 using GardenWatch.Agronomy.Series;
 using NodaTime;
 
@@ -18,22 +19,19 @@ public readonly record struct NightAhead(
 {
     private const int HoursNeeded = 12;
 
-    public double LowC { get; init => field = Celsius(value, nameof(LowC)); } = Celsius(LowC, nameof(LowC));
+    public double LowC { get; init => field = Within.Air(value); } = Within.Air(LowC);
 
-    public double DewPointC { get; init => field = Celsius(value, nameof(DewPointC)); } = Celsius(DewPointC, nameof(DewPointC));
+    public double DewPointC { get; init => field = Within.Air(value); } = Within.Air(DewPointC);
 
-    public double CloudPercent { get; init => field = Within(value, 0, 100, "% cloud", nameof(CloudPercent)); }
-        = Within(CloudPercent, 0, 100, "% cloud", nameof(CloudPercent));
+    public double CloudPercent { get; init => field = Cloud(value); } = Cloud(CloudPercent);
 
-    public double WindMetresPerSecond { get; init => field = Within(value, 0, 120, "m/s wind", nameof(WindMetresPerSecond)); }
-        = Within(WindMetresPerSecond, 0, 120, "m/s wind", nameof(WindMetresPerSecond));
+    public double WindMetresPerSecond { get; init => field = Wind(value); } = Wind(WindMetresPerSecond);
 
-    public double HighBeforeC { get; init => field = Celsius(value, nameof(HighBeforeC)); } = Celsius(HighBeforeC, nameof(HighBeforeC));
+    public double HighBeforeC { get; init => field = Within.Air(value); } = Within.Air(HighBeforeC);
 
-    public double LowBeforeC { get; init => field = Celsius(value, nameof(LowBeforeC)); } = Celsius(LowBeforeC, nameof(LowBeforeC));
+    public double LowBeforeC { get; init => field = Within.Air(value); } = Within.Air(LowBeforeC);
 
-    public double NightHours { get; init => field = Within(value, 0, 24, "hours of night", nameof(NightHours)); }
-        = Within(NightHours, 0, 24, "hours of night", nameof(NightHours));
+    public double NightHours { get; init => field = Night(value); } = Night(NightHours);
 
     /// <summary>The night that begins on a date, from hourly weather that holds it and the day before.</summary>
     /// <remarks>
@@ -101,12 +99,12 @@ public readonly record struct NightAhead(
         return weather[variable][from..until];
     }
 
-    private static double Celsius(double value, string name) => Within(value, -90, 60, "°C", name);
+    private static double Cloud(double percent) => Within.Checked(percent, 0, 100, "Cloud", "%", nameof(CloudPercent));
 
-    private static double Within(double value, double least, double most, string what, string name) =>
-        value < least || value > most
-            ? throw new ArgumentOutOfRangeException(name, value, FormattableString.Invariant($"{value} {what} can't be: {least} to {most}."))
-            : value;
+    private static double Wind(double metresPerSecond) =>
+        Within.Checked(metresPerSecond, 0, 120, "Wind", "m/s", nameof(WindMetresPerSecond));
+
+    private static double Night(double hours) => Within.Checked(hours, 0, 24, "A night", "hours", nameof(NightHours));
 }
 
 /// <summary>How far a forecast of a night may be off: spreads (standard deviations), in kelvins.</summary>
