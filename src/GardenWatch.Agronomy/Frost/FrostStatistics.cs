@@ -12,12 +12,12 @@ public static class FrostStatistics
         return mean + NormalDistribution.Quantile(1 - chance) * spread;
     }
 
-    /// <summary>The same from plotting positions i/(n+1) (Weibull), straight between them; the ends of the record at most.</summary>
+    /// <summary>The same from plotting positions i/(n+1) (Weibull), straight between them; the ends of the record at most. NaN with a day missing.</summary>
     public static double WeibullDayWithLaterFrost(ReadOnlySpan<double> lastFrostDays, double chance)
     {
         if (!(chance is >= 0 and <= 1))
             throw new ArgumentOutOfRangeException(nameof(chance), chance, "A chance is 0 to 1.");
-        if (lastFrostDays.IsEmpty)
+        if (lastFrostDays.IsEmpty || lastFrostDays.Contains(double.NaN))
             return double.NaN;
         double[] sorted = lastFrostDays.ToArray();
         Array.Sort(sorted);

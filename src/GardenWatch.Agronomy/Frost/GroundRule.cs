@@ -75,7 +75,8 @@ public sealed record GroundRule(
     /// <summary>Temperate lowland, 10 cm over short grass.</summary>
     /// <remarks>
     /// Fitted to De Bilt (KNMI), 15 April to 31 October of the odd years 1981 to 2019; the even years were kept for the test
-    /// (GroundFrostTests), which also makes this fit anew.
+    /// (GroundFrostAtDeBiltTests), which also makes this fit anew. Elsewhere it is a guess: too cold in dry air, too warm where
+    /// cold moist air gathers; <see cref="Fit"/> one from the place's past years where these are at hand.
     /// </remarks>
     public static GroundRule Lowland { get; } = new(
         new(-4.192, 0.5628, 0.1849, 0.2259, 3.528, 0.8701, -0.0296),

@@ -125,6 +125,19 @@ public class FrostCasesTests
         Assert.True(kills <= FrostDamage.Range(hardiness).NoneC);
     }
 
+    // CLS-06 to -09: trade classes, of which two Utah sources place "semi-hardy" 1.7 K apart. The warmer is followed: none of
+    // our classes bears what only CLS-09 grants.
+    [Theory]
+    [InlineData("CLS-08", FrostHardiness.VerySensitive, 0)] // semi-tender: 0 or just above
+    [InlineData("CLS-07", FrostHardiness.Sensitive, -2.2)] // semi-hardy
+    [InlineData("CLS-06", FrostHardiness.Moderate, -2.2)] // very hardy: below -2.2
+    public void A_trade_class_bears_what_the_table_grants_its_plants(string id, FrostHardiness hardiness, double bears)
+    {
+        Assert.Contains(bears.ToString(CultureInfo.InvariantCulture), PublishedTable.Case(File, "id", id)["expected"], StringComparison.Ordinal);
+        Assert.True(FrostDamage.Chance(bears, hardiness) <= 0.1 + 1e-9);
+        Assert.True(FrostDamage.Chance(PublishedTable.Case(File, "id", "CLS-09").Number("expected"), FrostHardiness.Sensitive) > 0.9);
+    }
+
     [Fact]
     public void Harvested_tissue_freezes_below_the_line_at_which_the_very_sensitive_are_warned_of()
     {
@@ -188,6 +201,7 @@ public class FrostCasesTests
         Assert.Throws<ArgumentOutOfRangeException>(() => FrostStatistics.OverYears(1.5, 2));
         Assert.Throws<ArgumentOutOfRangeException>(() => FrostStatistics.OverYears(0.5, -2));
         Assert.True(double.IsNaN(FrostStatistics.WeibullDayWithLaterFrost([], 0.5)));
+        Assert.True(double.IsNaN(FrostStatistics.WeibullDayWithLaterFrost([1, double.NaN], 0.5)));
         Assert.True(double.IsNaN(FrostStatistics.NormalDayWithLaterFrost([100], 0.5)));
     }
 }
