@@ -1,9 +1,27 @@
+using GardenWatch.Agronomy.Light;
+using GardenWatch.Agronomy.Quantities;
+using GardenWatch.Agronomy.Series;
+using NodaTime;
+
 namespace GardenWatch.Agronomy.Frost;
 
 /// <summary>A night that was measured, to make a rule from.</summary>
 /// <param name="Ahead">With the low that came.</param>
 /// <param name="GroundLowC">Lowest of a thermometer near the ground, °C.</param>
-public readonly record struct PastNight(NightAhead Ahead, double GroundLowC);
+public readonly record struct PastNight(NightAhead Ahead, double GroundLowC)
+{
+    /// <summary>Error of the leaf beside a thermometer near the ground, K, with hours made of daily means (LeafTemperature).</summary>
+    public const double LeafErrorKelvins = 1.4;
+
+    /// <summary>
+    /// The night that began on a date, from a place's past years, with the leaf of <see cref="LeafNight"/> where no
+    /// thermometer stood; null when no air of it is known.
+    /// </summary>
+    public static PastNight? WithLeaf(WeatherSeries years, LocalCalendar calendar, LocalDate evening) =>
+        LeafNight.Coldest(years, calendar.Place, new(0), calendar.NightOf(evening)) is { } leaf
+            ? new(NightAhead.Of(years, calendar, evening), leaf.LeafC)
+            : null;
+}
 
 /// <summary>A temperature by a straight line of what is known of a night. Kelvins per unit, names as in <see cref="NightAhead"/>.</summary>
 /// <param name="PerCloud">Per square of the share of cloud above a fifth.</param>
@@ -76,7 +94,8 @@ public sealed record GroundRule(
     /// <remarks>
     /// Fitted to De Bilt (KNMI), 15 April to 31 October of the odd years 1981 to 2019; the even years were kept for the test
     /// (GroundFrostAtDeBiltTests), which also makes this fit anew. Elsewhere it is a guess: too cold in dry air, too warm where
-    /// cold moist air gathers; <see cref="Fit"/> one from the place's past years where these are at hand.
+    /// cold moist air gathers; <see cref="Fit"/> one to the place's past years where these are at hand. With the leaf for the
+    /// ground that did nearly as well at De Bilt, without any thermometer near it.
     /// </remarks>
     public static GroundRule Lowland { get; } = new(
         new(-4.192, 0.5628, 0.1849, 0.2259, 3.528, 0.8701, -0.0296),
@@ -85,12 +104,16 @@ public sealed record GroundRule(
         new(3.608, -1.993, -0.3203, 1.173));
 
     /// <summary>
-    /// The rule of a place from its own record, or from archive years with the leaf of <see cref="LeafTemperature"/> for
-    /// the ground; null with fewer than a hundred cold nights, or nights all alike.
+    /// The rule of a place from its own past nights; null with fewer than a hundred cold ones, or nights all alike.
     /// </summary>
     /// <param name="nights">Of the frost season that the rule is wanted for. Those with something missing are left out.</param>
-    public static GroundRule? Fit(IReadOnlyList<PastNight> nights)
+    /// <param name="groundError">
+    /// Spread of what stands for the ground about what was there, K: none for a thermometer,
+    /// <see cref="PastNight.LeafErrorKelvins"/> for the leaf.
+    /// </param>
+    public static GroundRule? Fit(IReadOnlyList<PastNight> nights, double groundError = 0)
     {
+        Within.Checked(groundError, 0, 5, "An error of the ground's low", "K", nameof(groundError));
         List<PastNight> known = [.. nights.Where(night => IsWhole(night))];
         List<PastNight> cold = [.. known.Where(night => night.Ahead.DewPointC < ColdDewPointC)];
         NightLine low = default, ground = default;
@@ -114,7 +137,9 @@ public sealed record GroundRule(
         }
         int free = cold.Count - NightLine.Terms;
         return DepressionOf([.. known.Where(night => night.Ahead.LowC < ColdLowC)]) is { } depression
-            ? new(low, ground, lowSquares / free, products / free, groundSquares / free, depression)
+            ? new(
+                low, ground, lowSquares / free, products / free, groundSquares / free + groundError * groundError,
+                depression with { Variance = depression.Variance + groundError * groundError })
             : null;
     }
 

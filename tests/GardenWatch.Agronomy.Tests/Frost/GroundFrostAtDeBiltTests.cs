@@ -139,6 +139,27 @@ public class GroundFrostAtDeBiltTests(ITestOutputHelper output)
         Assert.All(Shares, share => Assert.True(ours[Hits(share, ours) - 1] < plain[Hits(share, ours) - 1], $"at {share:P0}"));
     }
 
+    [Fact]
+    public void A_rule_made_of_past_years_with_the_leaf_for_the_ground_does_nearly_as_well_as_one_with_a_thermometer_there()
+    {
+        var (weather, first, _, _) = Stations.DeBiltDays();
+        double[] leaf = LeafTemperature.Hourly(weather, Stations.DeBilt, new(0));
+        var season = DeBiltNight.Season();
+        PastNight WithLeaf(DeBiltNight night) =>
+            new(night.Measured, ScreenNight.LowC(leaf.AsSpan(24 * Period.DaysBetween(first, night.Date), 24)));
+        var ofOdd = GroundRule.Fit([.. season.Where(night => night.OddYear).Select(WithLeaf)], PastNight.LeafErrorKelvins);
+        var ofEven = GroundRule.Fit([.. season.Where(night => !night.OddYear).Select(WithLeaf)], PastNight.LeafErrorKelvins);
+        var random = new Random(Seed);
+        List<Warned> nights = [.. season.Select(night =>
+        {
+            var ahead = ForecastNights.LowOnly(night, random);
+            return new Warned(ahead, GroundFrost.Chance(ahead, Error, 0, night.OddYear ? ofEven : ofOdd), night.Froze);
+        })];
+        var (ours, plain) = (Curve(nights, night => -night.Chance), Curve(nights, night => night.Ahead.LowC));
+        Report("rule made with the leaf", nights, ours, plain);
+        Assert.All(Shares, share => Assert.True(ours[Hits(share, ours) - 1] < plain[Hits(share, ours) - 1], $"at {share:P0}"));
+    }
+
     private static Warned Off(FrostOutlook outlook, double kelvins, bool froze)
     {
         var off = outlook with

@@ -83,7 +83,7 @@ public class GroundFrostTests
     }
 
     [Fact]
-    public void A_surer_forecast_gives_a_surer_chance()
+    public void A_doubtful_forecast_gives_a_doubtful_chance()
     {
         var warm = Clear with { LowC = 8 };
         Assert.True(GroundFrost.Chance(warm, ForecastError.AtLead(7)) > GroundFrost.Chance(warm, ForecastError.AtLead(1)));
@@ -118,6 +118,10 @@ public class GroundFrostTests
         Assert.Equal(GroundRule.Lowland.Low.PerDewPoint, fitted.Low.PerDewPoint, 0.05);
         Assert.Equal(GroundRule.Lowland.Ground.PerCloud, fitted.Ground.PerCloud, 0.5);
         Assert.Equal(1.1, fitted.Covariance / fitted.LowVariance, 0.05);
+        var doubtful = GroundRule.Fit(nights, groundError: 2);
+        Assert.NotNull(doubtful);
+        Assert.Equal(fitted.GroundVariance + 4, doubtful.GroundVariance, 1e-9);
+        Assert.Throws<ArgumentOutOfRangeException>(() => GroundRule.Fit(nights, -1));
         Assert.Null(GroundRule.Fit(nights[..60]));
         Assert.Null(GroundRule.Fit([.. Enumerable.Repeat(nights[0], 500)]));
     }
@@ -146,6 +150,11 @@ public class GroundFrostTests
         Assert.True(outlook.Chance(0) > FrostOutlook.Of(weather, calendar, new(2026, 4, 20), new(0), Error)!.Chance(0));
         Assert.True(outlook.Chance(0) > FrostOutlook.Of(weather, calendar, new(2026, 4, 20), new(1), Error, underGlass: true)!.Chance(0));
         Assert.Null(FrostOutlook.Of(weather, calendar, new(2026, 5, 20), new(0), Error));
+
+        var past = Assert.NotNull(PastNight.WithLeaf(weather, calendar, new(2026, 4, 20)));
+        Assert.Equal(night, past.Ahead);
+        Assert.Equal(LeafNight.Coldest(weather, calendar.Place, new(0), calendar.NightOf(new(2026, 4, 20)))!.LeafC, past.GroundLowC);
+        Assert.Null(PastNight.WithLeaf(weather, calendar, new(2026, 5, 20)));
     }
 
     [Theory]
