@@ -47,6 +47,26 @@ Report($"(first run, with compiling: {first.Total.TotalSeconds:0.00} s)");
 foreach (var (condition, time) in warm.Each.OrderByDescending(each => each.Time).Take(12))
     Report($"  {time.TotalMilliseconds,7:0.0} ms  {ConditionText.Print(condition)}");
 
+foreach (string[] widths in (string[][])
+    [
+        ["air low next 5 hours at least 2 °C", "air low past 360 days at least -30 °C"],
+        ["rain total past 2 days at least 5 mm", "rain total past 360 days at least 900 mm"],
+        ["air mean of lows past 3 days at least 9 °C", "air mean of lows past 360 days at least 9 °C"],
+        ["leaf wetness longest run past 2 days at least 9 hours", "leaf wetness longest run past 360 days at least 90 hours"],
+        ["air low next 2 nights at least 2 °C", "air low next 360 nights at least -30 °C"],
+        ["soil mornings above 3 °C past 3 days at least 3 days", "soil mornings above -40 °C past 360 days at least 300 days"],
+    ])
+{
+    foreach (string phrase in widths)
+    {
+        var condition = ((ConditionReading.Ok)ConditionText.Read(phrase)).Condition;
+        Evaluate.Course(condition, start, scene, course);
+        var whole = Stopwatch.StartNew();
+        Evaluate.Course(condition, start, scene, course);
+        Report($"  {whole.Elapsed.TotalNanoseconds / hours,7:0.0} ns an hour  {phrase}");
+    }
+}
+
 var asked = start + Duration.FromDays(10_000);
 var clock = Stopwatch.StartNew();
 int letters = 0;

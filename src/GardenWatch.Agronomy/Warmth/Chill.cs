@@ -9,11 +9,15 @@ namespace GardenWatch.Agronomy.Warmth;
 /// </remarks>
 public static class Chill
 {
+    public const double ColdestC = 0;
+
+    public const double WarmestC = 7.2;
+
     /// <summary>Hours between 0 and 7.2 °C, both included.</summary>
     /// <remarks>
     /// Weinberger 1950 (32 to 45 °F). Warm days that undo chill are not in it, so it is too high in mild winters.
     /// </remarks>
-    public static double Hours(ReadOnlySpan<double> airC) => Sum(airC, static air => air is >= 0 and <= 7.2 ? 1 : 0);
+    public static double Hours(ReadOnlySpan<double> airC) => Sum(airC, static air => air is >= ColdestC and <= WarmestC ? 1 : 0);
 
     /// <summary>Chill units of the Utah model: an hour counts by how well it chills, and warm ones take away.</summary>
     /// <remarks>

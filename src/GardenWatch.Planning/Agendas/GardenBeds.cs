@@ -91,7 +91,10 @@ internal sealed class GardenBeds
                 soil.Value.Fill(hours, _partsFrom, depth);
                 for (int hour = _partsFrom; hour < hours.Length; hour++)
                     hours[hour] += _soilOffset.Value;
-            }));
+            }))
+        {
+            RainReachesIt = !kind.UnderGlass,
+        };
     }
 
     private double[] Own(Action<double[]> fill)

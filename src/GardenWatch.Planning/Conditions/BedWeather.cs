@@ -1,6 +1,10 @@
 using System.Collections.Concurrent;
+using GardenWatch.Agronomy.Diseases;
+using GardenWatch.Agronomy.Humidity;
 using GardenWatch.Agronomy.Light;
 using GardenWatch.Agronomy.Series;
+using GardenWatch.Agronomy.Warmth;
+using GardenWatch.Agronomy.Water;
 
 namespace GardenWatch.Planning.Conditions;
 
@@ -11,7 +15,15 @@ namespace GardenWatch.Planning.Conditions;
 /// <param name="Air">Air at two metres over the bed.</param>
 /// <param name="Leaf">Leaves near the ground of the bed.</param>
 /// <param name="SoilAt">Soil at a depth in metres.</param>
-public sealed record BedModels(Func<double[]> Air, Func<double[]> Leaf, Func<double, double[]> SoilAt);
+public sealed record BedModels(Func<double[]> Air, Func<double[]> Leaf, Func<double, double[]> SoilAt)
+{
+    /// <summary>What roots can reach. Radish, lettuce and their like in a loam unless more is known.</summary>
+    /// <remarks>FAO-56 table 22: 0.3 m, p 0.30; table 19, loam: the middles of 0.20 to 0.30 and of 0.07 to 0.17.</remarks>
+    public RootZone Roots { get; init; } = RootZone.Of(fieldCapacity: 0.25, wiltingPoint: 0.12, rootDepthMetres: 0.3, easyShare: 0.3);
+
+    /// <summary>False under glass or film.</summary>
+    public bool RainReachesIt { get; init; } = true;
+}
 
 /// <summary>One bed's weather as conditions ask it. Each column is worked out when first asked for, then kept.</summary>
 public sealed class BedWeather
@@ -57,7 +69,9 @@ public sealed class BedWeather
 
     /// <summary>The hourly column of a measure, in the unit of its dimension.</summary>
     public WindowedColumn Column(Measured measured) =>
-        measured.Measure is Measure.Air or Measure.Leaf or Measure.Soil or Measure.Warmth
+        measured.Measure is Measure.Air or Measure.Leaf or Measure.Soil or Measure.Warmth or Measure.GroundFrost or Measure.Chill
+            or Measure.WaterDeficit or Measure.WaterDeficitShare
+            or Measure.LateBlightDays or Measure.LateBlightValues or Measure.EarlyBlightValues
             ? _ofBed.GetOrAdd(measured, OfBed)
             : _ofPlace.GetOrAdd(measured, OfPlace);
 
@@ -82,8 +96,27 @@ public sealed class BedWeather
         Measure.Air => _models.Air(),
         Measure.Leaf => _models.Leaf(),
         Measure.Soil => _models.SoilAt(measured.DepthMetres ?? ConditionLanguage.UsualSoilDepthMetres),
-        _ => DegreeHours(Column(new(Measure.Air)), _partsFrom, measured.BaseCelsius ?? 0, measured.CeilingCelsius ?? double.PositiveInfinity),
+        Measure.GroundFrost => Each(Column(new(Measure.Leaf)), leaf => leaf <= 0 ? 1 : 0),
+        Measure.Chill => Each(Air, air => air is >= Chill.ColdestC and <= Chill.WarmestC ? 1 : 0),
+        Measure.WaterDeficit => Deficit(),
+        Measure.WaterDeficitShare => Each(Column(new(Measure.WaterDeficit)), deficit => deficit / _models.Roots.EasilyHadMm),
+        Measure.LateBlightDays => Dated.LateBlightDays(Air, Series[WeatherVariable.RelativeHumidity]),
+        Measure.LateBlightValues => Dated.LateBlightValues(Air, Series[WeatherVariable.RelativeHumidity]),
+        Measure.EarlyBlightValues => Dated.EarlyBlightValues(Air, Column(new(Measure.LeafWetness))),
+        _ when measured.Method == WarmthMethod.Hours => DegreeHours(Air, _partsFrom, measured.BaseCelsius ?? 0, measured.CeilingCelsius ?? double.PositiveInfinity),
+        _ => Dated.Warmth(Air, measured.BaseCelsius ?? 0, measured.CeilingCelsius ?? double.PositiveInfinity, measured.Method),
     };
+
+    private WindowedColumn Air => Column(new(Measure.Air));
+
+    private DatedColumns Dated => new(Series, Days);
+
+    private double[] Deficit()
+    {
+        double[] none = new double[Series.Hours];
+        return SoilWaterCourse.Depletion(
+            _models.Roots, _models.RainReachesIt ? Series[WeatherVariable.Rain] : none, Series[WeatherVariable.ReferenceEvapotranspiration]);
+    }
 
     private WindowedColumn OfPlace(Measured measured) => measured.Measure switch
     {
@@ -97,6 +130,10 @@ public sealed class BedWeather
         Measure.Snow => Made(measured, Hundredth(Own(WeatherVariable.Snowfall))),
         Measure.Humidity => Made(measured, Hundredth(Own(WeatherVariable.RelativeHumidity))),
         Measure.Cloud => Made(measured, Hundredth(Own(WeatherVariable.CloudCover))),
+        Measure.LeafWetness => Made(measured, State(Own(WeatherVariable.RelativeHumidity), Own(WeatherVariable.Rain), LeafWetness.ByHumidity)),
+        Measure.HeatIndex => Made(measured, Both(Own(WeatherVariable.Air), Own(WeatherVariable.RelativeHumidity), HeatIndex.Of)),
+        Measure.Thunder => Made(measured, State(Own(WeatherVariable.WeatherCode), PresentWeather.HasThunder)),
+        Measure.Hail => Made(measured, State(Own(WeatherVariable.WeatherCode), PresentWeather.HasHail)),
         _ => throw new ArgumentOutOfRangeException(nameof(measured), measured.Measure, "has no hourly column"),
     };
 
@@ -108,6 +145,31 @@ public sealed class BedWeather
         for (int i = 0; i < scaled.Length; i++)
             scaled[i] = values[i] / 100;
         return scaled;
+    }
+
+    private static double[] Both(ReadOnlySpan<double> one, ReadOnlySpan<double> other, Func<double, double, double> of)
+    {
+        double[] column = new double[one.Length];
+        for (int i = 0; i < column.Length; i++)
+            column[i] = of(one[i], other[i]);
+        return column;
+    }
+
+    /// <summary>1 where it is so, 0 where not, NaN where unknown.</summary>
+    private static double[] State(ReadOnlySpan<double> one, ReadOnlySpan<double> other, Func<double, double, bool?> isSo) =>
+        Both(one, other, (a, b) => AsNumber(isSo(a, b)));
+
+    private static double[] State(ReadOnlySpan<double> values, Func<double, bool?> isSo) =>
+        Both(values, values, (value, _) => AsNumber(isSo(value)));
+
+    private static double AsNumber(bool? isSo) => isSo is { } known ? known ? 1 : 0 : double.NaN;
+
+    private static double[] Each(WindowedColumn column, Func<double, double> of)
+    {
+        double[] values = new double[column.Hours];
+        for (int i = 0; i < values.Length; i++)
+            values[i] = double.IsNaN(column[i]) ? double.NaN : of(column[i]);
+        return values;
     }
 
     private static double[] DegreeHours(WindowedColumn air, int from, double floor, double ceiling)

@@ -51,6 +51,7 @@ public sealed class Moments
             known.Date ?? calendar.DateOf(known.Instant!.Value),
         Moment.Of(Milestone.LastSpringFrost) => SpringFrost(today),
         Moment.Of(Milestone.FirstAutumnFrost) => AutumnFrost(today),
+        Moment.Of(Milestone.Midwinter) => DateOf(new Moment.EachYear(MidwinterOf(calendar)), ahead, today, calendar),
         _ => null,
     };
 
@@ -59,6 +60,10 @@ public sealed class Moments
         moment is Moment.Of(var milestone) && _known.TryGetValue(milestone, out var known) && known.Instant is { } instant
             ? instant
             : DateOf(moment, ahead: false, today, calendar) is { } date ? calendar.StartOf(date) : null;
+
+    /// <summary>The day before which no warmth counts, in either hemisphere: 21 December or 21 June.</summary>
+    private static AnnualDate MidwinterOf(LocalCalendar calendar) =>
+        calendar.Place.LatitudeDegrees < 0 ? new(6, 21) : new(12, 21);
 
     private LocalDate? SpringFrost(LocalDate today)
     {

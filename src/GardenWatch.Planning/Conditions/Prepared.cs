@@ -112,8 +112,8 @@ internal sealed class PreparedPhrase : Prepared
             Statistic.Low => (double.NegativeInfinity, shown.Value),
             Statistic.High or Statistic.Peak => (shown.Value, double.PositiveInfinity),
             Statistic.Total when _neverNegative => (shown.Value, double.PositiveInfinity),
-            Statistic.RunAbove or Statistic.RunBelow => (shown.Value, shown.Asked),
-            Statistic.HoursAbove or Statistic.HoursBelow or Statistic.MorningsAbove or Statistic.MorningsBelow =>
+            Statistic.RunAbove or Statistic.RunBelow or Statistic.Run => (shown.Value, shown.Asked),
+            Statistic.Hours or Statistic.HoursAbove or Statistic.HoursBelow or Statistic.MorningsAbove or Statistic.MorningsBelow =>
                 (shown.Value, shown.Value + shown.Missing),
             _ => (double.NegativeInfinity, double.PositiveInfinity),
         };

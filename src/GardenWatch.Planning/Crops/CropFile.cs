@@ -250,14 +250,14 @@ internal static partial class CropFile
     }
 
     private static ConditionSet Conditions(YamlEntries job, Func<string, ConditionReading> read) =>
-        new(job.TakeConditions("when", read), job.TakeConditions("unless", read), job.TakeConditions("by", read));
+        new(job.TakeConditions("when", read), job.TakeConditions("unless", read), job.TakeConditions("by", read)) { Wish = job.TakeConditions("wish", read) };
 
     /// <summary>What a file says of a number's source holds for that file's numbers only, not for those laid over them.</summary>
     private static string? PublishedFor(Spot number, YamlNode? source) =>
         source is YamlNode.Text text && text.Spot.File == number.File ? text.Value : null;
 
     private static Spot? SpotOf(YamlNode.Map job, string number) =>
-        NumberSpots.Of(job["when"], number) ?? NumberSpots.Of(job["unless"], number) ?? NumberSpots.Of(job["by"], number);
+        NumberSpots.Of(job["when"], number) ?? NumberSpots.Of(job["unless"], number) ?? NumberSpots.Of(job["by"], number) ?? NumberSpots.Of(job["wish"], number);
 
     /// <summary>What stands under <c>numbers:</c>, by lower-case name; what no phrase has, or of the wrong kind, is told.</summary>
     private static Dictionary<string, (YamlNode.Text Text, Quantity Value)> Changed(YamlEntries job, Dictionary<string, Dimension> known)

@@ -45,7 +45,10 @@ public sealed partial class PlanFile
             when = when.Add(new Condition.AnyOf(any));
         if (!none.IsEmpty)
             when = when.Add(new Condition.NoneOf(none));
-        var conditions = new ConditionSet(when, entry.TakeConditions("unless", _readCondition), entry.TakeConditions("by", _readCondition));
+        var conditions = new ConditionSet(when, entry.TakeConditions("unless", _readCondition), entry.TakeConditions("by", _readCondition))
+        {
+            Wish = entry.TakeConditions("wish", _readCondition),
+        };
         var otherwise = OtherwiseOf(entry);
         var then = ThenOf(entry);
         string? caution = entry.TakeString("caution", "such as `product label`", 300);
