@@ -45,8 +45,8 @@ public static class BedAir
     /// <summary>What leafy ground loses beyond what sun and sky bring, W/m²; by day below nothing.</summary>
     internal static double NetLossWatts(in SkyBalance sky) => sky.LossWatts - (1 - Albedo) * sky.SunWatts;
 
-    // How much of a clear, calm night an hour is, 0 to 1.
-    private static double ClearAndCalm(in SkyBalance sky)
+    /// <summary>How much of a clear, calm night an hour is, 0 to 1.</summary>
+    internal static double ClearAndCalm(in SkyBalance sky)
     {
         double loss = NetLossWatts(sky);
         return loss <= 0

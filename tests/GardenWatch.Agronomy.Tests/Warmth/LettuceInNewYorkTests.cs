@@ -81,7 +81,7 @@ public class LettuceInNewYorkTests
         var weather = TestSeries.Of(start, air.Length, (WeatherVariable.Air, i => air[i]));
         double[] soil = SoilTemperature.Hourly(weather, NewYork, 0.05, SoilSurface.TendedGround);
         var curve = new EmergenceCurve(PublishedTable.Rows("germination-days.csv")
-            .Where(row => row["crop"] == "Lettuce")
+            .Where(row => row["crop"] == "Lettuce" && row["variant"] == "Knott 1997")
             .Select(row => new EmergenceTrial(row.Number("soil_temp_c"), row["status"] == "days" ? row.Number("days_to_emergence") : null)));
         List<double> days = [];
         foreach (var sown in Sowings(new(3, 1), new(4, 30)))
