@@ -1,5 +1,7 @@
+using System.Collections.Immutable;
 using GardenWatch.Messages.Digests;
 using GardenWatch.Messages.Letters;
+using GardenWatch.Messages.Pictures;
 using GardenWatch.Planning.Agendas;
 using GardenWatch.Planning.Crops;
 using GardenWatch.Planning.Quantities;
@@ -25,6 +27,9 @@ public sealed record WarningMessage : Letter
         string danger = Danger(agenda, first);
         string more = jobs.Count == 1 ? "" : $", {jobs.Count - 1} more";
         var foot = Digest.FootOf(agenda, words, answerAddress);
+        var sections = ImmutableArray.Create(room.Cut(new(null, [.. lines.Rows(jobs, room.Jobs, "Before it’s too late as well")])));
+        var gallery = new Gallery(agenda with { Jobs = [.. jobs] }, words, lines, Frame.Mail);
+        var ahead = gallery.HoursAhead();
         return new WarningMessage
         {
             GardenId = agenda.GardenId,
@@ -34,8 +39,9 @@ public sealed record WarningMessage : Letter
             Subject = $"{danger}: {Plain.Cut(Words.FirstLower(deed), DigestOpening.SubjectSeen - 3 - danger.Length - by.Length)}{by}{more}".Replace('\u00A0', ' '),
             Headline = deed + by,
             Lead = LeadOf(agenda, danger, first, jobs.Count, words),
-            Sections = [room.Cut(new(null, [.. lines.Rows(jobs, room.Jobs, "Before it’s too late as well")]))],
-            Foot = answerAddress is null ? foot : foot.SetItem(1, new("Reply “done\u00A01” and you will not be asked again for it.")),
+            Opening = ahead,
+            Sections = sections,
+            Foot = gallery.Told(answerAddress is null ? foot : foot.SetItem(1, new("Reply “done\u00A01” and you will not be asked again for it."))),
             Numbers = lines.Numbers,
             AnswerAddress = answerAddress,
         };
