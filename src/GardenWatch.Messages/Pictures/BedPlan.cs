@@ -25,6 +25,7 @@ internal sealed class BedPlan
     private const double LeastSquare = 14, HighestPlan = 420;
     private static readonly int[] Steps = [1, 2, 4, 10, 20, 40, 100, 200, 400, 1000, 2000, 4000];
 
+    private readonly List<(string Letter, string Name)> _letters = [];
     private readonly BedPlanFacts _facts;
     private readonly Drawing _drawing;
     private readonly double _font, _side, _left, _top, _scale, _square;
@@ -42,7 +43,8 @@ internal sealed class BedPlan
         _drawing = new(frame.Width, _top + south * _scale + frame.Of(52, 44));
     }
 
-    public static Drawing Draw(BedPlanFacts facts, Frame frame)
+    /// <summary>The plan, and which letters stand for names that have no room in it.</summary>
+    public static (Drawing Drawing, IReadOnlyList<(string Letter, string Name)> Letters) Draw(BedPlanFacts facts, Frame frame)
     {
         var plan = new BedPlan(facts, frame);
         plan.Paper();
@@ -54,7 +56,7 @@ internal sealed class BedPlan
             plan.Named(bed);
         foreach (var bed in facts.Beds)
             plan.Growing(bed);
-        return plan._drawing;
+        return (plan._drawing, plan._letters);
     }
 
     private Box On(Box ground) => new(_left + ground.X * _scale, _top + ground.Y * _scale, ground.Width * _scale, ground.Height * _scale);
@@ -105,23 +107,26 @@ internal sealed class BedPlan
         }
     }
 
+    /// <summary>Its name above it, whole; where there is no room, a letter that the words beside the plan explain.</summary>
     private void Named(BedFacts bed)
     {
         var box = On(bed.Ground);
         double above = box.Y - (bed.Cover ? 11 : 8), below = box.Bottom + _font + (bed.Cover ? 8 : 4);
-        _drawing.Write([.. Shorter(bed.Name)], _font, Tone.Ink, bold: true, halo: true,
-            new(box.X - 1, above), new(box.X - 1, below), new(box.X + 5, box.Y + _font + 4), new(box.Right + 5, box.Y + _font));
-        _drawing.Write([bed.Size], _font - 2, Tone.Pencil, bold: false, halo: true,
-            new(box.X + box.Width / 2, below - 2, Side.Middle), new(box.X + box.Width / 2, box.Bottom - 6, Side.Middle), new(box.Right + 5, box.Bottom - 2));
-    }
+        var others = _facts.Beds.Where(other => other != bed).Select(other => On(other.Ground)).ToArray();
+        // Up to the next bed: a name that lies over two would be read as that of either.
+        double end = others.Where(other => other.X > box.X + 1 && other.Y < box.Bottom && other.Bottom > box.Y).Select(other => other.X - 4).DefaultIfEmpty(_drawing.Width).Min();
+        bool named = _drawing.WriteWhere(Suits, [bed.Name], _font, Tone.Ink, bold: true, halo: true, new(box.X - 1, above), new(box.X - 1, below));
+        if (!named)
+        {
+            string letter = ((char)('A' + _letters.Count)).ToString();
+            if (_drawing.WriteWhere(Suits, [letter], _font, Tone.Ink, bold: true, halo: true, new(box.X - 1, above), new(box.X + 5, box.Y + _font + 4), new(box.X + box.Width / 2, box.Bottom - 5, Side.Middle)))
+                _letters.Add((letter, bed.Name));
+        }
+        _drawing.WriteWhere(Suits, [bed.Size], _font - 2, Tone.Pencil, bold: false, halo: true,
+            new(box.X + box.Width / 2, below - 2, Side.Middle), new(box.X + box.Width / 2, box.Bottom - 6, Side.Middle));
 
-    /// <summary>The whole name, then cut after a word.</summary>
-    private static IEnumerable<string> Shorter(string name)
-    {
-        yield return name;
-        string[] words = name.Split(' ');
-        for (int count = words.Length - 1; count > 0; count--)
-            yield return string.Join(' ', words.Take(count)) + "…";
+        bool Suits(Box words) =>
+            (box.Grown(-3).Holds(words) || !box.Grown(1).Meets(words)) && words.Right <= end && !others.Any(other => other.Grown(2).Meets(words));
     }
 
     /// <summary>A name and a row for each that has room; how many more there are is said.</summary>
@@ -140,11 +145,7 @@ internal sealed class BedPlan
         if (shown < bed.Rows.Length)
         {
             double baseline = box.Y + 6 + shown * each + _font;
-            string more = (shown == 0 ? "" : "+") + bed.Rows.Length;
-            if (shown > 0)
-                more = $"+{bed.Rows.Length - shown} more";
-            else
-                more = $"{bed.Rows.Length} sown";
+            string more = shown == 0 ? $"{bed.Rows.Length}" : $"+{bed.Rows.Length - shown}";
             if (PictureFont.Width(more, _font) <= box.Width - 10 && baseline < box.Bottom - 3)
                 _drawing.Write([more], _font, Tone.Pencil, bold: false, halo: true, new Place(left, baseline));
         }

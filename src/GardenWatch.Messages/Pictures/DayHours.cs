@@ -15,7 +15,7 @@ internal sealed record Post(Instant At, ImmutableArray<int> Numbers, ImmutableAr
 
 /// <summary>Rain of one day over the hours in which it is expected.</summary>
 /// <param name="Likely">More likely than not, in hours that are known.</param>
-internal sealed record RainSpan(Instant From, Instant Until, double Mm, bool Likely, ImmutableArray<string> Words);
+internal sealed record RainSpan(Instant From, Instant Until, int Blocks, double Mm, bool Likely, ImmutableArray<string> Words);
 
 /// <summary>Frost between the covering and the uncovering. Its own hours are not known.</summary>
 /// <param name="Chance">Null when the forecast alone has it.</param>
@@ -72,7 +72,7 @@ internal sealed record DayHours(
             if (open.IsEmpty)
                 return null;
             var best = open.FirstOrDefault(window => job.Best is { } named && window.From <= named.From && window.Until > named.From, open[0]);
-            return new(numbers[job.Id], [Words.FirstLower(JobLines.Deed(job)), job.Kind.Word()], open, best);
+            return new(numbers[job.Id], [Words.FirstLower(JobLines.Deed(job)), Words.FirstLower(JobLines.Deed(job)).Split(',')[0], job.Kind.Word()], open, best);
         }
 
         ImmutableArray<int> Numbers(IEnumerable<Job> post) => [.. post.Select(job => numbers[job.Id])];
@@ -94,7 +94,7 @@ internal sealed record DayHours(
             if (RainHang.Of(day, agenda.Zone) is not { } rain || rain.From >= until || rain.Until <= from)
                 continue;
             string amount = $"rain {speech.Water(rain.Mm)}";
-            yield return new(rain.From, rain.Until, rain.Mm, rain.Likely,
+            yield return new(rain.From, rain.Until, rain.Blocks, rain.Mm, rain.Likely,
                 day.RainChance is { } chance ? [$"{amount}, {RainHang.Odds(chance)}", amount] : [amount]);
         }
     }

@@ -6,7 +6,7 @@ namespace GardenWatch.Messages.Pictures;
 /// <summary>The day as a line: what the gardener does stands on it, what the weather does hangs from it.</summary>
 internal sealed class DayLine
 {
-    private const double Gap = 5, Hang = 34;
+    private const double Gap = 5, Deepest = 34;
     private const int SquaresAtMost = 4;
 
     private readonly DayHours _hours;
@@ -22,16 +22,16 @@ internal sealed class DayLine
         _top = _side + 9;
         _line = _top + Math.Max(hours.Lanes.Length, 1) * (_side + Gap) + 10;
         _hourWidth = (frame.Width - 2 * _pad) / (hours.Until - hours.From).TotalHours;
-        _drawing = new(frame.Width, _line + Hang + _font + 16);
+        _drawing = new(frame.Width, _line + Deepest + _font + 20);
     }
 
     public static Drawing Draw(DayHours hours, DateTimeZone zone, Func<LocalTime, string> clock, Frame frame)
     {
         var line = new DayLine(hours, zone, clock, frame);
+        line.Hours();
         line.Weather();
         line.Posts();
         line.Lanes();
-        line.Hours();
         return line._drawing;
     }
 
@@ -40,67 +40,77 @@ internal sealed class DayLine
     private void Weather()
     {
         foreach (var rain in _hours.Rain)
+            Hang(rain);
+        var frost = _hours.Frost;
+        double left = 0, right = 0, length = 0;
+        if (frost is not null)
         {
-            double from = Math.Max(X(rain.From), _pad), until = Math.Min(X(rain.Until), _drawing.Width - _pad);
-            // Of a day of which the line has a part, the rain is that of the whole day: blocks keep their size.
-            double whole = X(rain.Until) - X(rain.From);
-            int blocks = new RainHang(rain.From, rain.Until, rain.Mm, rain.Likely).Blocks;
-            double length = Math.Min(Hang, 2 + 6 * rain.Mm / blocks), width = whole / blocks;
-            for (int block = 0; block < blocks; block++)
-            {
-                double x = Math.Max(X(rain.From) + block * width, from), end = Math.Min(X(rain.From) + (block + 1) * width, until);
-                if (end - x > 2)
-                    _drawing.Rain(x, _line, end - x, length, rain.Likely);
-            }
-            _drawing.Keep(new(from, _line, until - from, length));
-            _drawing.Write([.. rain.Words], _font, Tone.Blue, bold: false, halo: true,
-                new(from - 7, _line + Hang - 8, Side.End), new(until + 7, _line + Hang - 8), new((from + until) / 2, _line + length + _font, Side.Middle));
+            (left, right, length) = (X(frost.From), X(frost.Until), Math.Max(3, (frost.Chance ?? 0.5) * Deepest));
+            int icicles = Math.Max(1, (int)(frost.Until - frost.From).TotalHours);
+            double each = (right - left) / icicles;
+            for (int i = 0; i < icicles; i++)
+                _drawing.Icicle(left + i * each, _line, each, length, solid: false);
+            _drawing.Keep(new(left, _line, right - left, length));
         }
-        if (_hours.Frost is not { } frost)
-            return;
-        double chance = frost.Chance ?? 0.5, left = X(frost.From), right = X(frost.Until);
-        int icicles = Math.Max(1, (int)(frost.Until - frost.From).TotalHours);
-        double each = (right - left) / icicles;
-        for (int i = 0; i < icicles; i++)
-            _drawing.Icicle(left + i * each, _line, each, Math.Max(3, chance * Hang), solid: false);
-        _drawing.Keep(new(left, _line, right - left, Math.Max(3, chance * Hang)));
-        _drawing.Write([.. frost.Words], _font, Tone.Blue, bold: false, halo: false,
-            new(left - 7, _line + Hang - 8, Side.End), new(right + 7, _line + Hang - 8), new((left + right) / 2, _line + chance * Hang + _font, Side.Middle));
+        // What hangs is all in its place before words look for theirs.
+        if (frost is not null)
+            Beside(left, right, length, frost.Words);
+        foreach (var rain in _hours.Rain)
+            Beside(Math.Max(X(rain.From), _pad), Math.Min(X(rain.Until), _drawing.Width - _pad), LengthOf(rain), rain.Words);
     }
+
+    /// <summary>Blocks of the whole spell, cut to the hours of the line.</summary>
+    private void Hang(RainSpan rain)
+    {
+        double begins = X(rain.From), width = (X(rain.Until) - begins) / rain.Blocks, length = LengthOf(rain);
+        for (int block = 0; block < rain.Blocks; block++)
+        {
+            double x = Math.Max(begins + block * width, _pad), end = Math.Min(begins + (block + 1) * width, _drawing.Width - _pad);
+            if (end - x <= 2)
+                continue;
+            _drawing.Rain(x, _line, end - x, length, rain.Likely);
+            _drawing.Keep(new(x, _line, end - x, length));
+        }
+    }
+
+    private static double LengthOf(RainSpan rain) => Math.Min(Deepest, 2 + 6 * rain.Mm / rain.Blocks);
+
+    private void Beside(double left, double right, double length, IReadOnlyList<string> words) =>
+        _drawing.Write([.. words], _font, Tone.Blue, bold: false, halo: false,
+            new(left - 7, _line + Deepest - 8, Side.End), new(right + 7, _line + Deepest - 8),
+            new((left + right) / 2, _line + length + _font, Side.Middle), new(left, _line + length + _font), new(right, _line + length + _font, Side.End));
 
     private void Posts()
     {
-        foreach (var post in _hours.By)
-            By(post);
+        var ends = _hours.By.Select(Squares).ToArray();
+        for (int i = 0; i < ends.Length; i++)
+        {
+            double baseline = _side * 0.77;
+            _drawing.Write([.. _hours.By[i].Words], _font, Tone.Red, bold: true, halo: false,
+                new(ends[i].Right + 5, baseline), new(ends[i].Left - 5, baseline, Side.End));
+        }
         foreach (var post in _hours.Undo)
         {
-            double x = X(post.At), top = _top - 8;
+            double x = X(post.At), top = _side + 5;
             _drawing.Line(x, _line, x, top, new(Tone.Ink, 2));
             _drawing.Keep(new(x - 1, top, 2, _line - top));
-            _drawing.Write([.. post.Words], _font, Tone.Ink, bold: false, halo: true,
+            _drawing.Write([.. post.Words], _font, Tone.Ink, bold: false, halo: false,
                 new(x - 7, top + _font * 0.8, Side.End), new(x + 7, top + _font * 0.8));
         }
     }
 
-    /// <summary>Its squares side by side on the post, its words beside them.</summary>
-    private void By(Post post)
+    /// <summary>The jobs of an hour side by side at the head of its post, inside the frame; gives where they begin and end.</summary>
+    private (double Left, double Right) Squares(Post post)
     {
         double x = X(post.At);
         _drawing.Line(x, _line, x, _side, new(Tone.Red, 2));
         _drawing.Keep(new(x - 1, _side + 2, 2, _line - _side - 2));
         int[] numbers = [.. post.Numbers.Take(SquaresAtMost)];
         double step = _side + 2, row = numbers.Length * step - 2;
-        double start = new[] { x - _side / 2, x - row + _side / 2 }.Append(x - row / 2)
-            .FirstOrDefault(at => at >= 0 && at + row <= _drawing.Width, Math.Max(0, _drawing.Width - row));
-        double end = start;
-        foreach (int number in numbers)
-        {
-            if (_drawing.Numbered(end, 0, _side, number, Mark.ByAnHour))
-                end += step;
-        }
-        double baseline = _side * 0.77;
-        _drawing.Write([.. post.Words], _font, Tone.Red, bold: true, halo: false,
-            new(end + 3, baseline), new(start - 5, baseline, Side.End));
+        double left = Math.Clamp(x - _side / 2, 0, _drawing.Width - row);
+        for (int i = 0; i < numbers.Length; i++)
+            _drawing.Numbered(left + i * step, 0, _side, numbers[i], Mark.ByAnHour);
+        return (left, left + row);
     }
 
     /// <summary>A job's square stretched over its hours, from the line upwards in reading order.</summary>
@@ -118,9 +128,15 @@ internal sealed class DayLine
             }
             var best = Stretch(lane.Best, y);
             _drawing.Figure(best.X, y, _side, lane.Number, Tone.Ground);
-            double baseline = y + _side * 0.77, first = lane.Windows.Min(window => Stretch(window, y).X), last = lane.Windows.Max(window => Stretch(window, y).Right);
+            double baseline = y + _side * 0.77;
+            var stretches = lane.Windows.Select(window => Stretch(window, y)).Prepend(best).ToArray();
+            // Beside its hours; where a post stands in the way, beyond it.
+            var posts = _hours.By.Select(post => X(post.At));
             _drawing.Write([.. lane.Names], _font, Tone.Ink, bold: false, halo: true,
-                new(best.X - 6, baseline, Side.End), new(last + 6, baseline), new(first - 6, baseline, Side.End), new(best.Right + 6, baseline));
+            [
+                .. stretches.SelectMany(stretch => new Place[] { new(stretch.X - 6, baseline, Side.End), new(stretch.Right + 6, baseline) }),
+                .. posts.Where(x => x > best.X).Select(x => new Place(x + 6, baseline)),
+            ]);
         }
     }
 

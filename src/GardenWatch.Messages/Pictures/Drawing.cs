@@ -10,7 +10,7 @@ internal readonly record struct Place(double X, double Baseline, Side Side = Sid
 /// <summary>A picture as a list of shapes. Words never leave the frame nor lie over each other: they take the first free place, or none.</summary>
 internal sealed class Drawing(double width, double height)
 {
-    private const double Gap = 1.5;
+    private const double Aside = 3, Apart = 1.5, LineHeight = 1.25;
 
     private readonly List<Shape> _shapes = [];
     private readonly List<Box> _taken = [];
@@ -75,7 +75,12 @@ internal sealed class Drawing(double width, double height)
     public void Keep(Box box) => _taken.Add(box);
 
     /// <summary>The first text that fits in the first free place; false when none does, and then nothing is written.</summary>
-    public bool Write(ReadOnlySpan<string> texts, double size, Tone tone, bool bold, bool halo, params ReadOnlySpan<Place> places)
+    public bool Write(ReadOnlySpan<string> texts, double size, Tone tone, bool bold, bool halo, params ReadOnlySpan<Place> places) =>
+        WriteWhere(_ => true, texts, size, tone, bold, halo, places);
+
+    /// <param name="suits">Whether words may cover a rectangle that is free.</param>
+    public bool WriteWhere(
+        Func<Box, bool> suits, ReadOnlySpan<string> texts, double size, Tone tone, bool bold, bool halo, params ReadOnlySpan<Place> places)
     {
         foreach (string text in texts)
         {
@@ -86,7 +91,7 @@ internal sealed class Drawing(double width, double height)
             {
                 double start = place.X - place.Side switch { Side.Middle => advance / 2, Side.End => advance, _ => 0 };
                 var covered = ink with { X = start + ink.X, Y = place.Baseline + ink.Y };
-                if (!Free(covered))
+                if (!Free(covered) || !suits(covered))
                     continue;
                 _taken.Add(covered);
                 _shapes.Add(new Shape.Lettering(text, new(start, place.Baseline), size, tone, bold, halo, covered));
@@ -96,5 +101,25 @@ internal sealed class Drawing(double width, double height)
         return false;
     }
 
-    private bool Free(Box box) => Whole.Holds(box) && !_taken.Any(taken => taken.Grown(Gap).Meets(box));
+    /// <summary>Lines under each other, all of them or none, in the first free place; centred.</summary>
+    public bool WriteLines(ReadOnlySpan<string> lines, double size, Tone tone, params ReadOnlySpan<Place> places)
+    {
+        foreach (var place in places)
+        {
+            bool free = true;
+            for (int i = 0; i < lines.Length; i++)
+            {
+                var (advance, ink) = PictureFont.Measure(lines[i], size, bold: false);
+                free &= Free(ink with { X = place.X - advance / 2 + ink.X, Y = place.Baseline + i * size * LineHeight + ink.Y });
+            }
+            if (!free)
+                continue;
+            for (int i = 0; i < lines.Length; i++)
+                Write([lines[i]], size, tone, bold: false, halo: true, new Place(place.X, place.Baseline + i * size * LineHeight, Side.Middle));
+            return true;
+        }
+        return false;
+    }
+
+    private bool Free(Box box) => Whole.Holds(box) && !_taken.Any(taken => taken.Grown(Aside, Apart).Meets(box));
 }

@@ -154,27 +154,29 @@ internal sealed class Gallery(Agenda agenda, Words words, JobLines lines, Frame 
         bool us = Speech.Units == UnitSystem.Us;
         var facts = new BedPlanFacts(
             [.. layout.Beds.Select(bed => FactsOf(bed.Bed, bed.Ground))], us ? 0.3048 : 0.25, layout.ToScale, Length);
-        string? caption = Caption(layout);
+        var (drawing, letters) = BedPlan.Draw(facts, frame);
+        string[] captions = [.. Captions(layout), .. letters.Count == 0 ? [] : new[] { string.Join(", ", letters.Select(key => $"{key.Letter}: {key.Name}")) + "." }];
         string[] said =
         [
             layout.ToScale ? "Plan of the beds to scale." : "The beds in the order of the plan.",
             .. facts.Beds.Select(Said),
-            .. caption is null ? Array.Empty<string>() : [caption],
+            .. Captions(layout),
         ];
-        return Made(PictureKind.Beds, "the beds", string.Join(' ', said), caption, BedPlan.Draw(facts, frame));
+        return Made(PictureKind.Beds, "the beds", string.Join(' ', said), captions.Length == 0 ? null : string.Join(' ', captions), drawing);
     }
 
-    private static string? Caption(BedLayout layout)
+    private static IEnumerable<string> Captions(BedLayout layout)
     {
         if (!layout.ToScale)
-            return "Not to scale: the plan gives no sizes.";
+        {
+            yield return "Not to scale: the plan gives no sizes.";
+            yield break;
+        }
         string left = string.Join(", ", layout.LeftOut.Select(bed => Plain.OneLine(bed.Name, Plain.NameLength)));
-        string[] said =
-        [
-            .. left.Length > 0 ? [$"Not drawn, for want of a size in the plan: {left}."] : Array.Empty<string>(),
-            .. layout.Placed ? Array.Empty<string>() : ["Sizes are true; where the plan gives no place, beds stand in its order."],
-        ];
-        return said.Length == 0 ? null : string.Join(' ', said);
+        if (left.Length > 0)
+            yield return $"Not drawn, for want of a size in the plan: {left}.";
+        if (!layout.Placed)
+            yield return "Sizes are true; where the plan gives no place, beds stand in its order.";
     }
 
     private BedFacts FactsOf(BedOutlook bed, Box ground)

@@ -16,7 +16,9 @@ internal readonly record struct Box(double X, double Y, double Width, double Hei
 
     public double Bottom => Y + Height;
 
-    public Box Grown(double by) => new(X - by, Y - by, Width + 2 * by, Height + 2 * by);
+    public Box Grown(double by) => Grown(by, by);
+
+    public Box Grown(double aside, double apart) => new(X - aside, Y - apart, Width + 2 * aside, Height + 2 * apart);
 
     public bool Meets(Box other) => X < other.Right && other.X < Right && Y < other.Bottom && other.Y < Bottom;
 

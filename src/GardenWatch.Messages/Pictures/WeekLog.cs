@@ -78,7 +78,7 @@ internal sealed class WeekLog
         {
             _drawing.Line(X(i + 1), Sky - 5, X(i + 1), Ground, new(Tone.Rule, 1, [1, 3]));
             string name = _facts.Days[i].Name;
-            _drawing.Write([name, name.Split('\u00A0')[0]], _font, Tone.Ink, bold: i == 0, halo: false, new Place(X(i + 0.5), _font * 0.95, Side.Middle));
+            _drawing.Write(_frame.Wide ? [name] : [name.Split('\u00A0')[0]], _font, Tone.Ink, bold: i == 0, halo: false, new Place(X(i + 0.5), _font * 0.95, Side.Middle));
         }
     }
 
@@ -112,7 +112,7 @@ internal sealed class WeekLog
                 if (day.LeafC is null)
                     HighOrLow(low, new Place(x, below, Side.Middle));
                 else
-                    HighOrLow(low, new Place(x + 5, below), new Place(x - 5, below, Side.End));
+                    HighOrLow(low, new Place(x + 7, below), new Place(x - 7, below, Side.End), new Place(x, below + 12, Side.Middle));
             }
             if (day.HighC is null && day.LowC is null)
                 NotKnown(i, (Warmest + Coldest) / 2);
@@ -134,8 +134,8 @@ internal sealed class WeekLog
     /// <summary>In the place where the fact would stand.</summary>
     private void NotKnown(int day, double y)
     {
-        _drawing.Write(["not"], _font, Tone.Pencil, bold: false, halo: true, new Place(X(day + 0.5), y, Side.Middle));
-        _drawing.Write(["known"], _font, Tone.Pencil, bold: false, halo: true, new Place(X(day + 0.5), y + _font * 1.2, Side.Middle));
+        double x = X(day + 0.5);
+        _drawing.WriteLines(["not", "known"], _font, Tone.Pencil, new(x, y), new(x, y + 20), new(x, y - 20), new(x, y + 36));
     }
 
     private void FromTheSky()

@@ -31,7 +31,7 @@ internal sealed class Browser(string program)
             // No window is narrower than 500 px; a frame in it is.
             string outer = $$"""
                 <!DOCTYPE html><html><head><meta name="color-scheme" content="light dark"><title>none</title></head><body style="margin:0">
-                <iframe src="inner.html" width="{{width}}" height="900" style="border:0" onload="
+                <iframe scrolling="no" src="inner.html" width="{{width}}" height="900" style="border:0" onload="
                   const d=this.contentDocument, w=this.contentWindow; document.title=String({{script}})"></iframe></body></html>
                 """;
             await File.WriteAllTextAsync(Path.Combine(folder, "outer.html"), outer, cancellationToken);
