@@ -22,6 +22,8 @@ internal sealed record BedPlanFacts(ImmutableArray<BedFacts> Beds, double Square
 /// <summary>The beds on squared paper. Rows stand for what grows; their places in the bed are not known.</summary>
 internal sealed class BedPlan
 {
+    /// <summary>Without those that hang below the line, or look like another.</summary>
+    private const string Letters = "ABCDEFGHIKLMNOPRSTUVWXYZ";
     private const double LeastSquare = 14, HighestPlan = 420;
     private static readonly int[] Steps = [1, 2, 4, 10, 20, 40, 100, 200, 400, 1000, 2000, 4000];
 
@@ -44,7 +46,7 @@ internal sealed class BedPlan
     }
 
     /// <summary>The plan, and which letters stand for names that have no room in it.</summary>
-    public static (Drawing Drawing, IReadOnlyList<(string Letter, string Name)> Letters) Draw(BedPlanFacts facts, Frame frame)
+    public static (Drawing Drawing, IReadOnlyList<(string Letter, string Name)> Key) Draw(BedPlanFacts facts, Frame frame)
     {
         var plan = new BedPlan(facts, frame);
         plan.Paper();
@@ -118,7 +120,7 @@ internal sealed class BedPlan
         bool named = _drawing.WriteWhere(Suits, [bed.Name], _font, Tone.Ink, bold: true, halo: true, new(box.X - 1, above), new(box.X - 1, below));
         if (!named)
         {
-            string letter = ((char)('A' + _letters.Count)).ToString();
+            string letter = Letters[_letters.Count].ToString();
             if (_drawing.WriteWhere(Suits, [letter], _font, Tone.Ink, bold: true, halo: true, new(box.X - 1, above), new(box.X + 5, box.Y + _font + 4), new(box.X + box.Width / 2, box.Bottom - 5, Side.Middle)))
                 _letters.Add((letter, bed.Name));
         }
@@ -126,7 +128,7 @@ internal sealed class BedPlan
             new(box.X + box.Width / 2, below - 2, Side.Middle), new(box.X + box.Width / 2, box.Bottom - 6, Side.Middle));
 
         bool Suits(Box words) =>
-            (box.Grown(-3).Holds(words) || !box.Grown(1).Meets(words)) && words.Right <= end && !others.Any(other => other.Grown(2).Meets(words));
+            (box.Grown(-3).Holds(words) || !box.Grown(3).Meets(words)) && words.Right <= end && !others.Any(other => other.Grown(2).Meets(words));
     }
 
     /// <summary>A name and a row for each that has room; how many more there are is said.</summary>

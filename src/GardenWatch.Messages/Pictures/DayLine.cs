@@ -22,7 +22,7 @@ internal sealed class DayLine
         _top = _side + 9;
         _line = _top + Math.Max(hours.Lanes.Length, 1) * (_side + Gap) + 10;
         _hourWidth = (frame.Width - 2 * _pad) / (hours.Until - hours.From).TotalHours;
-        _drawing = new(frame.Width, _line + Deepest + _font + 20);
+        _drawing = new(frame.Width, _line + (hours.Rain.IsEmpty && hours.Frost is null ? 6 : Deepest) + _font + 20);
     }
 
     public static Drawing Draw(DayHours hours, DateTimeZone zone, Func<LocalTime, string> clock, Frame frame)

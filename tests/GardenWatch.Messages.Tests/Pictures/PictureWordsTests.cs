@@ -93,6 +93,17 @@ public sealed class PictureWordsTests
             + "Frost, 7 in 10, tonight. All of it is in words below.", picture.Alt.Replace('\u00A0', ' '));
     }
 
+    [Fact]
+    public void A_fault_in_a_drawing_costs_the_picture_and_not_the_message()
+    {
+        // An array that was never made can't be walked through.
+        var cover = SampleGarden.CoverTomatoes(SampleGarden.Tuesday) with { Windows = default };
+        var digest = Digest.Of(SampleGarden.On(SampleGarden.Tuesday, cover) with { Week = SampleGarden.FrostyWeek() }, [], SampleGarden.Pat, DigestOccasion.OnTime);
+        Assert.DoesNotContain(digest.Pictures, picture => picture.Kind == PictureKind.Week);
+        Assert.Contains("Cover the tomatoes", DigestText.Write(digest), StringComparison.Ordinal);
+        Assert.Equal(Gallery.NotDrawn, digest.Foot[^1].Text);
+    }
+
     [Theory]
     [InlineData("frosty-morning")]
     [InlineData("hot-sunday")]
