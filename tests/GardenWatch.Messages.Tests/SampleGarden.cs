@@ -12,6 +12,7 @@ namespace GardenWatch.Messages.Tests;
 internal static class SampleGarden
 {
     public static readonly DateTimeZone Zone = DateTimeZoneProviders.Tzdb["America/New_York"];
+    private const double FourFeet = 4 * 0.3048;
     public static readonly LocalDate Tuesday = new(2026, 4, 21);
     public static readonly Addressee Pat = new("pat@example.org", UnitSystem.Us);
     public static readonly Addressee Kim = new("kim@example.org", UnitSystem.Metric);
@@ -45,6 +46,7 @@ internal static class SampleGarden
         Kind = kind,
         Name = name,
         BedName = bed,
+        BedId = bed switch { "kitchen bed" => "kitchen", "low bed" => "low", "big pot" => "pot", _ => null },
         Standing = standing,
     };
 
@@ -127,12 +129,13 @@ internal static class SampleGarden
         [
             Growing("radish/1", "Radish, batch 1", "swelling", "Radish, batch 1: swelling. 380 of 520 degree-days; first pulls 29 April to 3 May.", new(2026, 4, 29)),
             Growing("radish/2", "Radish, batch 2", "seedlings", "Seedlings. 96 of 520 degree-days; first pulls 9 to 14 May", new(2026, 5, 9)),
-            Growing("tomato/1", "Tomato, six", "settling", "Set out 17 April, settling. First flowers 24 May to 4 June", new(2026, 7, 8)),
+            Growing("tomato/1", "Tomato, six", "set out", "Set out 17 April, settling. First flowers 24 May to 4 June", new(2026, 7, 8)) with { BedId = "low", BedName = "low bed" },
         ],
         Beds =
         [
-            new("kitchen", "kitchen bed", 13.9, 5, 12.7, 2.6, null, "Soil 57 °F. 0.5 in of rain in 7 days, short by 0.1 in. Give nothing: Thursday's rain covers it."),
-            new("low", "low bed", 14.4, 5, 12.7, 10.2, 30.3, null),
+            new("kitchen", "kitchen bed", 13.9, 5, 12.7, 2.6, null, "Soil 57 °F. 0.5 in of rain in 7 days, short by 0.1 in. Give nothing: Thursday's rain covers it.",
+                (FourFeet, 3 * FourFeet), (0, 0)),
+            new("low", "low bed", 14.4, 5, 12.7, 10.2, 30.3, null, (FourFeet, 2 * FourFeet), (1.5 * FourFeet, 0)),
         ],
     };
 

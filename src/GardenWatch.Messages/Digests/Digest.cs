@@ -1,6 +1,7 @@
 using System.Collections.Immutable;
-using System.Text;
 using GardenWatch.Messages.Letters;
+using GardenWatch.Messages.Mail;
+using GardenWatch.Messages.Pictures;
 using GardenWatch.Planning.Agendas;
 using GardenWatch.Planning.Journals;
 using GardenWatch.Planning.Quantities;
@@ -23,7 +24,7 @@ public sealed record Digest : Letter
         foreach (var room in Room.Sizes[..^1])
         {
             var digest = Of(agenda, journal, addressee, occasion, room);
-            if (Encoding.UTF8.GetByteCount(DigestHtml.Write(digest)) <= Room.MostBytes)
+            if (MailWeight.OfWords(digest) <= Room.MostBytes)
                 return digest;
         }
         return Of(agenda, journal, addressee, occasion, Room.Sizes[^1]);
@@ -35,7 +36,10 @@ public sealed record Digest : Letter
         var words = new Words(new Speech(addressee.Units, agenda.Zone), agenda.Date, agenda.AsOf);
         var weather = new WeatherWords(words);
         var jobs = new JobLines(words);
+        var gallery = new Gallery(agenda, words, jobs, Frame.Mail);
         var opening = new DigestOpening(agenda, occasion, words, weather, jobs);
+        var sections = new DigestSections(agenda, journal, occasion, words, weather, jobs, gallery, room).All(opening.IsQuiet);
+        var day = opening.IsQuiet ? null : gallery.Day();
         return new Digest
         {
             GardenId = agenda.GardenId,
@@ -46,8 +50,9 @@ public sealed record Digest : Letter
             Subject = opening.Subject,
             Headline = opening.Headline,
             Lead = opening.Lead,
-            Sections = new DigestSections(agenda, journal, occasion, words, weather, jobs, room).All(opening.IsQuiet),
-            Foot = FootOf(agenda, words, occasion.AnswerAddress),
+            Opening = day,
+            Sections = sections,
+            Foot = gallery.Told(FootOf(agenda, words, occasion.AnswerAddress)),
             Numbers = jobs.Numbers,
             AnswerAddress = occasion.AnswerAddress,
         };

@@ -1,10 +1,12 @@
+using System.Globalization;
 using GardenWatch.Messages.Letters;
+using GardenWatch.Messages.Pictures;
 
 namespace GardenWatch.Messages.Digests;
 
 /// <summary>
-/// A digest or warning as HTML: the margin says when, the column says what. Well-formed, without pictures, scripts or
-/// anything fetched; inline styles hold the layout.
+/// A digest or warning as HTML: the margin says when, the column says what. Well-formed, without scripts
+/// or anything fetched; inline styles hold the layout, and pictures come in the same mail.
 /// </summary>
 public static class DigestHtml
 {
@@ -21,6 +23,8 @@ public static class DigestHtml
             .Leaf("h1", letter.Headline, ("class", "ink"), ("style", Styles.Headline)).NewLine();
         if (letter.Lead.Length > 0)
             html.Leaf("p", letter.Lead, ("class", "ink"), ("style", Styles.Lead)).NewLine();
+        if (letter.Opening is { } opening)
+            Drawn(html, opening);
         bool first = true;
         foreach (var section in letter.Sections)
         {
@@ -68,6 +72,9 @@ public static class DigestHtml
             case LineRow line:
                 html.Leaf("p", line.Text, ("class", "pencil"), ("style", Styles.Advice));
                 break;
+            case PictureRow drawn:
+                Drawn(html, drawn.Picture);
+                break;
             case WeekRow week:
                 Week(html, week);
                 break;
@@ -104,6 +111,22 @@ public static class DigestHtml
         if (letter.AnswerAddress is { } address && job.Mark != Mark.Waiting)
             Answers(html, letter, address, job);
         html.Close().Close();
+    }
+
+    /// <summary>The dark twin where a reader takes it, else the light one on its own paper.</summary>
+    private static void Drawn(Html html, Picture picture)
+    {
+        Pair(html, Styles.Pair, picture.Label, pressing: false);
+        html.Open("picture");
+        if (picture.HasDark)
+            html.Void("source", ("srcset", "cid:" + picture.ContentId(dark: true)), ("media", "screen and (prefers-color-scheme: dark)"));
+        int height = (int)Math.Round(Styles.PictureWidth * picture.Steepness);
+        html.Void("img", ("src", "cid:" + picture.ContentId(dark: false)), ("alt", picture.Alt),
+            ("width", Styles.PictureWidth.ToString(CultureInfo.InvariantCulture)), ("height", height.ToString(CultureInfo.InvariantCulture)),
+            ("style", Styles.Picture)).Close();
+        if (picture.Caption is { } caption)
+            html.Leaf("p", caption, ("class", "pencil"), ("style", Styles.UnderPicture));
+        html.Close().Close().NewLine();
     }
 
     private static void Answers(Html html, Letter letter, string address, JobRow job)

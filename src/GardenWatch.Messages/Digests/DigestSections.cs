@@ -1,5 +1,6 @@
 using System.Collections.Immutable;
 using GardenWatch.Messages.Letters;
+using GardenWatch.Messages.Pictures;
 using GardenWatch.Planning.Agendas;
 using GardenWatch.Planning.Journals;
 using GardenWatch.Planning.Quantities;
@@ -9,7 +10,7 @@ namespace GardenWatch.Messages.Digests;
 
 /// <summary>The body of a digest, from what can't wait to what was a year ago. An empty section is left out.</summary>
 internal sealed class DigestSections(
-    Agenda agenda, IReadOnlyList<JournalEntry> journal, DigestOccasion occasion, Words words, WeatherWords weather, JobLines jobs, Room room)
+    Agenda agenda, IReadOnlyList<JournalEntry> journal, DigestOccasion occasion, Words words, WeatherWords weather, JobLines jobs, Gallery gallery, Room room)
 {
     private const int TodayOnWeekdays = 5;
     private const int TodayOnWeekends = 8;
@@ -42,7 +43,9 @@ internal sealed class DigestSections(
     {
         var days = agenda.Week.Take(7).Select(weather.Day).ToImmutableArray();
         IEnumerable<Row> week = days.IsEmpty ? [] : [new WeekRow(days)];
-        return Titled("On the way", [.. week, .. jobs.Rows(Soon(), room.Jobs, "Later in these days")]);
+        // The picture bears the numbers of the jobs below it, so these are given first.
+        var soon = jobs.Rows(Soon(), room.Jobs, "Later in these days");
+        return Titled("On the way", [.. Drawn(gallery.Week()), .. week, .. soon]);
     }
 
     private Section? Waiting()
@@ -54,9 +57,10 @@ internal sealed class DigestSections(
 
     private Section? Growing()
     {
-        bool all = occasion.StagesLastSaid is null || agenda.Date.DayOfWeek == IsoDayOfWeek.Sunday;
-        var named = agenda.Sowings.Where(sowing => all || IsNews(sowing));
-        return Titled("Growing", [.. named.Take(room.Lines).Select(Said)]);
+        var named = agenda.Sowings.Where(sowing => TellsAll || IsNews(sowing)).ToArray();
+        // The beds look as they did unless a stage changed.
+        var plan = TellsAll || named.Length > 0 ? gallery.Beds() : null;
+        return Titled("Growing", [.. Drawn(plan), .. named.Take(room.Lines).Select(Said)]);
     }
 
     private Section? Ground()
@@ -111,6 +115,10 @@ internal sealed class DigestSections(
     /// <summary>Those with a date in sight first, in its order.</summary>
     private Job[] ByLikelyDate() => [.. Standing(Planning.Agendas.Standing.Waiting)
         .OrderBy(job => JobLines.Likely(job)?.Start ?? LocalDate.MaxIsoValue)];
+
+    private bool TellsAll => occasion.StagesLastSaid is null || agenda.Date.DayOfWeek == IsoDayOfWeek.Sunday;
+
+    private static IEnumerable<Row> Drawn(Picture? picture) => picture is null ? [] : [new PictureRow(picture)];
 
     private bool IsNews(SowingOutlook sowing) =>
         !occasion.StagesLastSaid!.TryGetValue(sowing.Id, out var last) || last != sowing.Stage

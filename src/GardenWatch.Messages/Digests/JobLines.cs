@@ -86,9 +86,12 @@ internal sealed class JobLines(Words words)
     private JobRow Row(Job job, ImmutableArray<Paragraph> paragraphs)
     {
         string bed = Plain.OneLine(job.BedName, Plain.NameLength);
-        var mark = job.Standing != Standing.Now ? Mark.Waiting : job.ActBy is null ? Mark.Now : Mark.ByAnHour;
-        return new(Number(job), Deed(job), bed.Length > 0 ? bed : null, When(job), mark, paragraphs);
+        return new(Number(job), Deed(job), bed.Length > 0 ? bed : null, When(job), MarkOf(job), paragraphs);
     }
+
+    /// <summary>How its number is drawn: pressing, fit for now, or to come.</summary>
+    public static Mark MarkOf(Job job) =>
+        job.Standing != Standing.Now ? Mark.Waiting : job.ActBy is null ? Mark.Now : Mark.ByAnHour;
 
     private int Number(Job job)
     {

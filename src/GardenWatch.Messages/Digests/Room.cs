@@ -9,7 +9,7 @@ namespace GardenWatch.Messages.Digests;
 /// <param name="Characters">Of one paragraph.</param>
 internal sealed record Room(int Jobs, int Lines, int Characters)
 {
-    /// <summary>Some readers cut mail near 102 KB.</summary>
+    /// <summary>Of text and HTML as they are sent. Some readers cut mail near 102 KB.</summary>
     public const int MostBytes = 95_000;
 
     /// <summary>The first in which a message stays small enough is taken; hardly any garden needs the second.</summary>

@@ -54,15 +54,17 @@ internal sealed class Words(Speech speech, LocalDate today, Instant asOf)
         var date = DateOf(at);
         string day = Speech.DayFrom(Today, date);
         string when = (date - Today).Days is 0 or 1 ? day : "on " + day;
-        string deed = kind switch
-        {
-            JobKind.Cover or JobKind.Shade or JobKind.Net or JobKind.Protect => "Off again",
-            JobKind.Vent => "Closed again",
-            JobKind.Uncover => "Back on",
-            _ => "Undone",
-        };
-        return $"{deed} {when} after {Speech.Hour(at)}.";
+        return $"{WayBack(kind)} {when} after {Speech.Hour(at)}.";
     }
+
+    /// <summary>"Off again": what is done when a job is undone.</summary>
+    public static string WayBack(JobKind kind) => kind switch
+    {
+        JobKind.Cover or JobKind.Shade or JobKind.Net or JobKind.Protect => "Off again",
+        JobKind.Vent => "Closed again",
+        JobKind.Uncover => "Back on",
+        _ => "Undone",
+    };
 
     /// <summary>"Half an inch deep, an inch apart; 10 minutes."</summary>
     public static string? HowTo(string? how, int? minutes)

@@ -1,4 +1,5 @@
 using System.Collections.Immutable;
+using GardenWatch.Messages.Pictures;
 using NodaTime;
 
 namespace GardenWatch.Messages.Letters;
@@ -23,6 +24,22 @@ public abstract record Letter
     /// <summary>Where answers are read; null when this garden reads none, and then no answer links are shown.</summary>
     public string? AnswerAddress { get; init; }
     public required DateTimeZone Zone { get; init; }
+    /// <summary>Stands between the lead and the first section; the text twin has its facts in words.</summary>
+    public Picture? Opening { get; init; }
+
+    /// <summary>All pictures, in reading order.</summary>
+    internal IEnumerable<Picture> Pictures =>
+        [.. Opening is null ? [] : new[] { Opening }, .. Sections.SelectMany(section => section.Rows).OfType<PictureRow>().Select(row => row.Picture)];
+
+    /// <summary>The same letter with each picture as <paramref name="change"/> gives it, or without it where that is null.</summary>
+    internal Letter WithPictures(Func<Picture, Picture?> change) => this with
+    {
+        Opening = Opening is null ? null : change(Opening),
+        Sections = [.. Sections.Select(section => section with { Rows = [.. section.Rows.Select(row => Changed(row, change)).OfType<Row>()] })],
+    };
+
+    private static Row? Changed(Row row, Func<Picture, Picture?> change) => row is not PictureRow { Picture: var old } ? row
+        : change(old) is { } picture ? new PictureRow(picture) : null;
 }
 
 /// <summary>A heading and what stands under it. The first section of a short message has no title.</summary>
@@ -42,6 +59,9 @@ public sealed record LineRow(string Text) : Row;
 
 /// <param name="Intro">Goes on from the section's title: "you wrote".</param>
 public sealed record QuoteRow(string Intro, string Text) : Row;
+
+/// <summary>In HTML alone; what it shows is said in the rows beside it.</summary>
+public sealed record PictureRow(Picture Picture) : Row;
 
 public sealed record WeekRow(ImmutableArray<WeekDay> Days) : Row;
 

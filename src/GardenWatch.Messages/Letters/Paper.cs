@@ -1,11 +1,18 @@
 namespace GardenWatch.Messages.Letters;
 
 /// <summary>The colours of one kind of paper; each pair that carries words keeps 4.5 to 1.</summary>
-public sealed record Paper(string Ground, string Ink, string Pencil, string Red, string Blue, string Rule)
+/// <param name="Edge">Outlines and ticks: 3 to 1.</param>
+/// <param name="Rule">Hairlines, like <paramref name="Square"/> and <paramref name="Band"/> never the only carrier of a fact.</param>
+/// <param name="Square">The squares of the paper under a plan.</param>
+/// <param name="Band">Between the day's high and the night's low.</param>
+public sealed record Paper(
+    string Ground, string Ink, string Pencil, string Red, string Blue, string Rule, string Edge, string Square, string Band)
 {
-    public static Paper Light { get; } = new("#FBFCFA", "#18222B", "#56616A", "#AE2A1C", "#24559F", "#C6CED2");
+    public static Paper Light { get; } =
+        new("#FBFCFA", "#18222B", "#56616A", "#AE2A1C", "#24559F", "#C6CED2", "#7C878E", "#E2E8EA", "#D5DCDF");
 
-    public static Paper Dark { get; } = new("#1B2226", "#E8ECE9", "#A7B3B9", "#F4978A", "#8DB9F3", "#3E4A51");
+    public static Paper Dark { get; } =
+        new("#1B2226", "#E8ECE9", "#A7B3B9", "#F4978A", "#8DB9F3", "#3E4A51", "#74828A", "#2A3439", "#37434A");
 }
 
 /// <summary>Inline styles: a mail reader that drops the style element keeps the layout.</summary>
@@ -13,6 +20,8 @@ internal static class Styles
 {
     private const string Sans = "-apple-system,'Segoe UI',Roboto,'Noto Sans',Helvetica,Arial,sans-serif";
     private const string Serif = "Charter,'Bitstream Charter','Iowan Old Style','Sitka Text',Cambria,'Noto Serif',Georgia,serif";
+    /// <summary>Of the column, in px.</summary>
+    public const int PictureWidth = 446;
     private static readonly Paper Day = Paper.Light;
     private static readonly Paper Night = Paper.Dark;
 
@@ -42,6 +51,9 @@ internal static class Styles
     public static readonly string ColumnHead = $"padding:5px 12px 5px 0;font-weight:normal;text-align:left;vertical-align:top;color:{Day.Pencil}";
     public static readonly string RowHead = $"padding:5px 12px 5px 0;border-top:1px solid {Day.Rule};font-weight:bold;text-align:left;vertical-align:top;white-space:nowrap;color:{Day.Ink}";
     public static readonly string Cell = $"padding:5px 12px 5px 0;border-top:1px solid {Day.Rule};vertical-align:top;color:{Day.Ink}";
+    public static readonly string Picture =
+        $"display:block;width:100%;max-width:{PictureWidth}px;height:auto;border:0;margin:2px 0 0;font:15px/1.5 {Sans};color:{Day.Pencil}";
+    public static readonly string UnderPicture = $"margin:4px 0 0;font-size:14px;color:{Day.Pencil}";
     public static readonly string Quote = $"margin:0;padding:2px 0 2px 16px;border-left:1.5px solid {Day.Pencil};font:italic 19px/1.5 {Serif};color:{Day.Ink}";
     public static readonly string Foot = $"margin:34px 0 0;padding:10px 0 0;border-top:1px solid {Day.Rule}";
     public static readonly string FootLine = $"margin:0 0 6px;font-size:14px;color:{Day.Pencil}";
@@ -80,8 +92,9 @@ internal static class Styles
         .paper,.no.now{background:none!important}
         .no.now{color:#000!important;border-color:#000!important}
         .answers{display:none}
+        img{max-width:330px!important}
         h2,h3,thead{break-after:avoid}
-        .job,tr{break-inside:avoid}
+        .job,tr,img{break-inside:avoid}
         }
         """;
 }

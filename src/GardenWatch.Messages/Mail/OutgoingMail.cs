@@ -28,15 +28,28 @@ public sealed record OutgoingMail(string MessageId, string From, string To, Immu
         var recipient = MailboxAddress.Parse(to);
         if (string.IsNullOrEmpty(sender.Name))
             sender.Name = letter.GardenName;
-        string id = $"{idLeft}@{sender.Domain}";
+        var envelope = new Envelope(idLeft, sender, recipient, writtenAt, under);
+        byte[] bytes = [];
+        foreach (var lighter in MailWeight.Lighter(letter))
+        {
+            bytes = Whole(lighter, envelope);
+            if (bytes.Length <= MailWeight.Most)
+                break;
+        }
+        return new($"{idLeft}@{sender.Domain}", sender.Address, recipient.Address, [.. bytes]);
+    }
 
-        using var message = new MimeMessage { MessageId = id, Subject = letter.Subject };
-        message.From.Add(sender);
-        message.To.Add(recipient);
-        message.Date = writtenAt.InZone(letter.Zone).ToDateTimeOffset();
+    private readonly record struct Envelope(string IdLeft, MailboxAddress Sender, MailboxAddress Recipient, Instant WrittenAt, string? Under);
+
+    private static byte[] Whole(Letter letter, Envelope envelope)
+    {
+        using var message = new MimeMessage { MessageId = $"{envelope.IdLeft}@{envelope.Sender.Domain}", Subject = letter.Subject };
+        message.From.Add(envelope.Sender);
+        message.To.Add(envelope.Recipient);
+        message.Date = envelope.WrittenAt.InZone(letter.Zone).ToDateTimeOffset();
         if (letter.AnswerAddress is { } answers)
             message.ReplyTo.Add(MailboxAddress.Parse(answers));
-        if (under is not null)
+        if (envelope.Under is { } under)
         {
             message.InReplyTo = under;
             message.References.Add(under);
@@ -44,20 +57,54 @@ public sealed record OutgoingMail(string MessageId, string From, string To, Immu
         // RFC 3834: no holiday notice shall answer this.
         message.Headers.Add("Auto-Submitted", "auto-generated");
         message.Headers.Add("X-Auto-Response-Suppress", "OOF, AutoReply");
-        message.Headers.Add(HeaderId.ListId, $"<{ListLabel(letter.GardenId)}.{sender.Domain}>");
-        message.Body = new MultipartAlternative
-        {
-            Part("plain", DigestText.Write(letter)),
-            Part("html", DigestHtml.Write(letter)),
-        };
-        // Fixed, where MimeKit would draw one by lot: the same mail has the same bytes.
-        ((Multipart)message.Body).Boundary = "=_" + idLeft[..Math.Min(idLeft.Length, 60)];
+        message.Headers.Add(HeaderId.ListId, $"<{ListLabel(letter.GardenId)}.{envelope.Sender.Domain}>");
+        // Fixed boundaries, where MimeKit would draw them by lot: the same mail has the same bytes.
+        string boundary = "=_" + envelope.IdLeft[..Math.Min(envelope.IdLeft.Length, 60)];
+        var plain = Part("plain", DigestText.Write(letter));
+        message.Body = new MultipartAlternative { plain, Html(letter, boundary + ".r") };
+        ((Multipart)message.Body).Boundary = boundary;
 
         using var bytes = new MemoryStream();
         var format = FormatOptions.Default.Clone();
         format.NewLineFormat = NewLineFormat.Dos;
         message.WriteTo(format, bytes);
-        return new(id, sender.Address, recipient.Address, [.. bytes.ToArray()]);
+        return bytes.ToArray();
+    }
+
+    /// <summary>The HTML, and with it the pictures that it names (RFC 2387).</summary>
+    private static MimeEntity Html(Letter letter, string boundary)
+    {
+        if (Painted(letter) is not { Count: > 0 } pictures)
+            return Part("html", DigestHtml.Write(letter.WithPictures(_ => null)));
+        var related = new MultipartRelated { Root = Part("html", DigestHtml.Write(letter)) };
+        related.Boundary = boundary;
+        foreach (var (name, contentId, png) in pictures)
+        {
+            related.Add(new MimePart("image", "png")
+            {
+                Content = new MimeContent(new MemoryStream([.. png], writable: false)),
+                ContentId = contentId,
+                ContentDisposition = new ContentDisposition(ContentDisposition.Inline),
+                ContentTransferEncoding = ContentEncoding.Base64,
+                FileName = name,
+            });
+        }
+        return related;
+    }
+
+    /// <summary>Each picture and its dark twin; none when one can't be painted, for a message goes out with or without.</summary>
+    private static List<(string Name, string ContentId, ImmutableArray<byte> Png)> Painted(Letter letter)
+    {
+        try
+        {
+            return [.. from picture in letter.Pictures
+                       from dark in Enumerable.Repeat(false, 1).Concat(Enumerable.Repeat(true, picture.HasDark ? 1 : 0))
+                       select (picture.FileName(dark), picture.ContentId(dark), picture.Png(dark))];
+        }
+        catch (Exception)
+        {
+            return [];
+        }
     }
 
     private static TextPart Part(string kind, string text)

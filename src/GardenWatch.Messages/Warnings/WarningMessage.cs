@@ -1,5 +1,7 @@
+using System.Collections.Immutable;
 using GardenWatch.Messages.Digests;
 using GardenWatch.Messages.Letters;
+using GardenWatch.Messages.Pictures;
 using GardenWatch.Planning.Agendas;
 using GardenWatch.Planning.Crops;
 using GardenWatch.Planning.Quantities;
@@ -26,6 +28,13 @@ public sealed record WarningMessage : Letter
         string danger = Danger(agenda, first);
         string more = jobs.Count == 1 ? "" : $", {jobs.Count - 1} more";
         var foot = Digest.FootOf(agenda, words, answerAddress);
+        ImmutableArray<Section> sections =
+        [
+            room.Cut(new(null, [.. lines.Rows(jobs, room.Jobs, "Before it’s too late as well")])),
+            .. calledOff.Count == 0 ? [] : (Section[])[room.Cut(new("Not needed any more", [.. calledOff.Select(lines.Brief)]))],
+        ];
+        var gallery = new Gallery(agenda with { Jobs = [.. jobs] }, words, lines, Frame.Mail);
+        var ahead = gallery.HoursAhead();
         return new WarningMessage
         {
             GardenId = agenda.GardenId,
@@ -35,12 +44,9 @@ public sealed record WarningMessage : Letter
             Subject = $"{danger}: {Plain.Cut(Words.FirstLower(deed), DigestOpening.SubjectSeen - 3 - danger.Length - by.Length)}{by}{more}".Replace('\u00A0', ' '),
             Headline = deed + by,
             Lead = LeadOf(agenda, danger, first, jobs.Count, words),
-            Sections =
-            [
-                room.Cut(new(null, [.. lines.Rows(jobs, room.Jobs, "Before it’s too late as well")])),
-                .. calledOff.Count == 0 ? [] : (Section[])[room.Cut(new("Not needed any more", [.. calledOff.Select(lines.Brief)]))],
-            ],
-            Foot = answerAddress is null ? foot : foot.SetItem(1, new("Reply “done\u00A01” and you will not be asked again for it.")),
+            Opening = ahead,
+            Sections = sections,
+            Foot = gallery.Told(answerAddress is null ? foot : foot.SetItem(1, new("Reply “done\u00A01” and you will not be asked again for it."))),
             Numbers = lines.Numbers,
             AnswerAddress = answerAddress,
         };

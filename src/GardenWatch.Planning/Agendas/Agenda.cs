@@ -85,9 +85,12 @@ public sealed record SowingOutlook
 }
 
 /// <summary>How the ground of one bed stands.</summary>
+/// <param name="Size">East-west and north-south; null when the plan does not say.</param>
+/// <param name="At">Of its north-west corner; null when the plan does not say.</param>
 public sealed record BedOutlook(
     string Id, string Name, double? SoilC, double? SoilDepthCm, double? RainPastWeekMm, double? WaterDeficitMm,
-    double? WaterToGiveLitres, string? Sentence);
+    double? WaterToGiveLitres, string? Sentence,
+    (double WidthMetres, double LengthMetres)? Size = null, (double EastMetres, double SouthMetres)? At = null);
 
 /// <summary>All jobs with standings, windows and reasons, for one garden at one instant.</summary>
 public sealed partial record Agenda

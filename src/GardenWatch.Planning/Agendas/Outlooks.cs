@@ -118,7 +118,7 @@ internal static class BedOutlooks
             ({ } s, { } r) => $"soil {speech.Temperature(s)}. {Fallen(r)} in 7 days.",
         };
         string Fallen(double mm) => mm < TraceMm ? "No rain" : $"{speech.Water(mm)} of rain";
-        return new(bed.Id, bed.Name, soil, soil is null ? null : SoilDepthMetres * 100, rain, null, null, sentence);
+        return new(bed.Id, bed.Name, soil, soil is null ? null : SoilDepthMetres * 100, rain, null, null, sentence, bed.Size, bed.At);
     }
 
     private static double? Mean(BedWeather weather, Instant asOf)

@@ -82,7 +82,7 @@ public sealed class DigestTests
         var same = DigestOccasion.OnTime with { StagesLastSaid = Digest.StagesOf(agenda) };
         Assert.DoesNotContain(Digest.Of(agenda, [], SampleGarden.Pat, same).Sections, s => s.Title == "Growing");
         var sunday = agenda with { Date = SampleGarden.Tuesday.PlusDays(5) };
-        Assert.Equal(3, Digest.Of(sunday, [], SampleGarden.Pat, same).Sections.Single(s => s.Title == "Growing").Rows.Length);
+        Assert.Equal(3, Digest.Of(sunday, [], SampleGarden.Pat, same).Sections.Single(s => s.Title == "Growing").Rows.OfType<SayingRow>().Count());
     }
 
     [Fact]

@@ -21,6 +21,25 @@ public sealed class PaperTests
         Assert.All([paper.Ink, paper.Pencil, paper.Red, paper.Blue], ink => Assert.True(Contrast(ink, paper.Ground) >= 4.5, $"{ink} on {paper.Ground}"));
     }
 
+    [Theory]
+    [InlineData(false)]
+    [InlineData(true)]
+    public void Lines_that_carry_a_fact_keep_3_to_1(bool dark)
+    {
+        var paper = dark ? Paper.Dark : Paper.Light;
+        Assert.True(Contrast(paper.Edge, paper.Ground) >= 3, $"{paper.Edge} on {paper.Ground}");
+        Assert.All([paper.Ink, paper.Blue], line => Assert.True(Contrast(line, paper.Band) >= 3, $"{line} on {paper.Band}"));
+    }
+
+    [Theory]
+    [InlineData(false)]
+    [InlineData(true)]
+    public void Words_on_the_band_of_a_week_can_be_read(bool dark)
+    {
+        var paper = dark ? Paper.Dark : Paper.Light;
+        Assert.All([paper.Ink, paper.Pencil, paper.Blue], ink => Assert.True(Contrast(ink, paper.Band) >= 4.5, $"{ink} on {paper.Band}"));
+    }
+
     private static double Contrast(string one, string other)
     {
         double a = Luminance(one), b = Luminance(other);

@@ -2,6 +2,7 @@ using System.Collections.Immutable;
 using System.Diagnostics;
 using System.Text;
 using System.Text.Json;
+using System.Text.RegularExpressions;
 using GardenWatch.Messages.Digests;
 using GardenWatch.Messages.Letters;
 using GardenWatch.Messages.Mail;
@@ -10,7 +11,7 @@ using MimeKit;
 
 namespace GardenWatch.Messages.Tests.Mail;
 
-public sealed class OutgoingMailTests
+public sealed partial class OutgoingMailTests
 {
     public static TheoryData<string> Names => DigestSamples.Names;
 
@@ -22,9 +23,44 @@ public sealed class OutgoingMailTests
         using var message = Read(Rendered(name).Bytes);
         Assert.Equal(letter.Subject, message.Subject);
         Assert.Equal(DigestText.Write(letter), message.TextBody!.ReplaceLineEndings("\n"));
-        Assert.Equal(DigestHtml.Write(letter), message.HtmlBody!.ReplaceLineEndings("\n"));
+        // Heavy ones lose pictures, never words.
+        Assert.Contains(message.HtmlBody!.ReplaceLineEndings("\n"), MailWeight.Lighter(letter).Select(DigestHtml.Write));
         var parts = Assert.IsType<MultipartAlternative>(message.Body);
-        Assert.Equal(["text/plain", "text/html"], parts.Select(part => part.ContentType.MimeType));
+        bool drawn = message.HtmlBody!.Contains("<picture>", StringComparison.Ordinal);
+        Assert.Equal(["text/plain", drawn ? "multipart/related" : "text/html"], parts.Select(part => part.ContentType.MimeType));
+    }
+
+    [Theory]
+    [MemberData(nameof(Names))]
+    public void Each_picture_that_the_html_names_is_in_the_mail_and_no_other(string name)
+    {
+        using var message = Read(Rendered(name).Bytes);
+        var named = CidNamed().Matches(message.HtmlBody!).Select(match => match.Groups[1].Value).Order(StringComparer.Ordinal).ToArray();
+        var pictures = message.BodyParts.OfType<MimePart>().Where(part => part is not TextPart).ToArray();
+        Assert.Equal(named, pictures.Select(picture => picture.ContentId).Order(StringComparer.Ordinal));
+        Assert.All(pictures, picture =>
+        {
+            Assert.Equal("image/png", picture.ContentType.MimeType);
+            Assert.Equal(ContentDisposition.Inline, picture.ContentDisposition?.Disposition);
+            using var content = new MemoryStream();
+            picture.Content!.DecodeTo(content, TestContext.Current.CancellationToken);
+            Assert.Equal([0x89, (byte)'P', (byte)'N', (byte)'G'], content.ToArray()[..4]);
+        });
+        Assert.Equal(pictures.Length > 0, ((MultipartAlternative)message.Body!)[1] is MultipartRelated { Root: TextPart });
+    }
+
+    [Theory]
+    [MemberData(nameof(Names))]
+    public void A_whole_mail_stays_under_100_KB(string name) =>
+        Assert.InRange(Rendered(name).Bytes.Length, 1_000, 99_999);
+
+    [Fact]
+    public void A_frosty_morning_has_its_day_week_and_beds_and_the_first_two_on_dark_paper()
+    {
+        using var message = Read(Rendered("frosty-morning").Bytes);
+        Assert.Equal(
+            ["day.png", "day-dark.png", "week.png", "week-dark.png", "beds.png"],
+            message.BodyParts.OfType<MimePart>().Where(part => part is not TextPart).Select(part => part.FileName));
     }
 
     [Fact]
@@ -100,7 +136,7 @@ public sealed class OutgoingMailTests
             using var read = JsonDocument.Parse(output);
             Assert.Equal(letter.Subject, read.RootElement.GetProperty("subject").GetString());
             Assert.Equal(DigestText.Write(letter), read.RootElement.GetProperty("plain").GetString());
-            Assert.Equal(DigestHtml.Write(letter), read.RootElement.GetProperty("html").GetString());
+            Assert.Contains(read.RootElement.GetProperty("html").GetString(), MailWeight.Lighter(letter).Select(DigestHtml.Write));
             Assert.Equal("pat@example.org", read.RootElement.GetProperty("to").GetString());
         }
         finally
@@ -123,6 +159,9 @@ public sealed class OutgoingMailTests
             return m.get_body((kind,)).get_content().replace('\r\n', '\n')
         json.dump({'subject': str(m['subject']), 'to': m['to'].addresses[0].addr_spec, 'plain': body('plain'), 'html': body('html')}, sys.stdout)
         """;
+
+    [GeneratedRegex("\"cid:([^\"]+)\"")]
+    private static partial Regex CidNamed();
 
     internal static OutgoingMail Rendered(string name) => Render(DigestSamples.Of(name), "quarry-lane.2026-04-21.1");
 

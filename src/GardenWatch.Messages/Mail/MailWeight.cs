@@ -1,0 +1,40 @@
+using System.Text;
+using GardenWatch.Messages.Digests;
+using GardenWatch.Messages.Letters;
+
+namespace GardenWatch.Messages.Mail;
+
+/// <summary>How many bytes a letter takes on its way, so that no reader cuts it.</summary>
+internal static class MailWeight
+{
+    /// <summary>Some readers cut mail near 102 KB.</summary>
+    public const int Most = 99_000;
+
+    /// <summary>Text and HTML in quoted-printable, without pictures.</summary>
+    public static int OfWords(Letter letter)
+    {
+        var bare = letter.WithPictures(_ => null);
+        return QuotedPrintable(DigestText.Write(bare)) + QuotedPrintable(DigestHtml.Write(bare));
+    }
+
+    /// <summary>What is left out as a letter is too heavy, step by step: twins on dark paper first, the day line last.</summary>
+    public static IEnumerable<Letter> Lighter(Letter letter)
+    {
+        yield return letter;
+        if (!letter.Pictures.Any())
+            yield break;
+        yield return letter.WithPictures(picture => picture with { HasDark = picture.HasDark && picture.Kind != Pictures.PictureKind.Beds });
+        var light = letter.WithPictures(picture => picture with { HasDark = false });
+        yield return light;
+        yield return light.WithPictures(picture => picture.Kind == Pictures.PictureKind.Beds ? null : picture);
+        yield return light.WithPictures(picture => picture.Kind == Pictures.PictureKind.Day ? picture : null);
+        yield return letter.WithPictures(_ => null);
+    }
+
+    /// <summary>RFC 2045, 6.7: three bytes for an equals sign and for what is not ASCII, three more at each line's end.</summary>
+    private static int QuotedPrintable(string text)
+    {
+        int bytes = Encoding.UTF8.GetBytes(text).Sum(b => b is (byte)'=' or >= 127 ? 3 : b == '\n' ? 2 : 1);
+        return bytes + bytes / 73 * 3;
+    }
+}
