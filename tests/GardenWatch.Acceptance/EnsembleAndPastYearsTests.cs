@@ -77,6 +77,59 @@ public class EnsembleAndPastYearsTests
     }
 
     [Fact]
+    public async Task An_ensemble_out_of_reach_is_told_by_the_health_page_and_no_fault()
+    {
+        await using var house = await TrialHouse.Open(side: Ensemble);
+        house.Weather.OfEnsemble = new StandInFault.BadRequest("Cannot initialize");
+        await using var service = house.Run(TrialHouse.Morning(12));
+        await house.MailsCome(1);
+
+        var answer = await service.Ready(answer => answer.TryGetProperty("without", out _));
+
+        Assert.True(answer.GetProperty("ok").GetBoolean());
+        Assert.Contains("ensemble", Assert.Single(answer.GetProperty("without").EnumerateArray()).GetString(), StringComparison.Ordinal);
+        Assert.Equal(0, (await service.Stop()).Code);
+    }
+
+    [Fact]
+    public async Task A_death_while_members_are_stored_leaves_none_of_them_and_they_are_fetched_again()
+    {
+        await using var house = await TrialHouse.Open(side: Ensemble);
+        house.Weather.MemberWeather = Bitter(20);
+        await using (var dying = house.Run(TrialHouse.Morning(12), "mid-members"))
+        {
+            Assert.Equal(128 + 9, (await dying.End()).Code);
+        }
+        Assert.Equal("0", house.Records.Read("SELECT count(*) FROM pull WHERE kind = 'ensemble'")[0][0]);
+
+        await house.Live(TrialHouse.Morning(12, minutesAfter: 11), mails: 1);
+
+        Assert.Contains("Chance 4 in 10", house.Mail.Kept[0].Words(), StringComparison.Ordinal);
+        Assert.Equal("1", house.Records.Read("SELECT count(*) FROM pull WHERE kind = 'ensemble'")[0][0]);
+        Assert.True(house.Records.IsSound());
+    }
+
+    [Fact]
+    public async Task A_death_while_old_members_are_reduced_keeps_them_whole_until_the_next_night_does_it()
+    {
+        const string spreads = "SELECT count(*) FROM member_spread", whole = "SELECT count(*) FROM pull WHERE kind = 'ensemble'";
+        await using var house = await TrialHouse.Open(side: Ensemble);
+        await house.Live(TrialHouse.Morning(12), mails: 1);
+        await using (var dying = house.Run(TrialHouse.Morning(27), "mid-reduction"))
+        {
+            Assert.Equal(128 + 9, (await dying.End()).Code);
+        }
+        Assert.Equal(("0", "2"), (house.Records.Read(spreads)[0][0], house.Records.Read(whole)[0][0]));
+
+        await house.Live(TrialHouse.Morning(28), mails: 1);
+
+        // Those of the 28th, and of the 27th if they were stored before the death; those of the 12th have become spreads.
+        Assert.Equal("1", house.Records.Read(spreads)[0][0]);
+        Assert.Equal("0", house.Records.Read($"{whole} AND fetched_at < '2026-05-14'")[0][0]);
+        Assert.True(house.Records.IsSound());
+    }
+
+    [Fact]
     public async Task Past_years_go_on_where_a_stop_left_them_until_all_are_there()
     {
         await using var house = await TrialHouse.Open(side: "{ ensemble calls per day: 0, past years: 6, past years per day: 3 }");

@@ -82,7 +82,7 @@ public sealed partial class PlanFile
 
     private static ImmutableDictionary<string, NumberSource> NumberSourcesOf(YamlEntries entry, ConditionSet conditions) =>
         JobNumbers.Of(conditions).ToImmutableDictionary(number => number.Name, number =>
-            ((string[])["when", "any", "none", "unless", "by"]).Select(key => NumberSpots.Of(entry.Take(key), number.Name)).FirstOrDefault(spot => spot is not null) is { } spot
+            ((string[])["when", "any", "none", "unless", "by", "wish"]).Select(key => NumberSpots.Of(entry.Take(key), number.Name)).FirstOrDefault(spot => spot is not null) is { } spot
                 ? new NumberSource(NumberOrigin.ChorePhrase, spot.File, spot.Line)
                 : new(NumberOrigin.ChorePhrase));
 

@@ -44,13 +44,13 @@ public sealed class DigestRound(GardenStore store, Mornings mornings, string fro
         var occasion = new DigestOccasion
         {
             DueAt = late ? dueAt : null,
-            Skipped = SkippedBefore(garden.Plan.GardenId, date, now),
             StagesLastSaid = said.Stages.IsEmpty ? null : said.Stages,
         };
         var journal = mornings.JournalOf(garden.Plan, now).Entries;
         var drafts = addressees.Select(address => Draft(
             garden, MessageKind.Digest, StoreText.Of(date), address,
-            Messages.Digests.Digest.Of(agenda, journal, new(address, garden.Plan.Units), occasion), agenda, expires, urgent: false, now)).ToList();
+            Messages.Digests.Digest.Of(
+                agenda, journal, new(address, garden.Plan.Units), occasion with { Skipped = MissedBefore(garden.Plan.GardenId, address, date, now) }), agenda, expires, urgent: false, now)).ToList();
         return store.Outbox.Add(drafts, new ToldToday(garden.Plan.GardenId, said.After(agenda), agenda.Date, now));
     }
 
@@ -115,14 +115,16 @@ public sealed class DigestRound(GardenStore store, Mornings mornings, string fro
         return $"{key.Kind}.{Convert.ToHexStringLower(hash.AsSpan(0, 12))}";
     }
 
-    private DateInterval? SkippedBefore(string gardenId, LocalDate date, Instant now)
+    /// <summary>The days just before on which an addressee got no digest: this was off, or there was no way out until noon.</summary>
+    private DateInterval? MissedBefore(string gardenId, string address, LocalDate date, Instant now)
     {
-        var skipped = store.Ledger.Since(date.PlusDays(-LongestSkippedRun), now)
+        var missed = store.Ledger.Since(date.PlusDays(-LongestSkippedRun), now)
             .Where(entry => entry.Garden == gardenId && entry.Kind == LedgerTable.DigestSkipped)
             .Select(entry => entry.Date)
+            .Concat(store.Outbox.Undelivered(gardenId, address, date.PlusDays(-LongestSkippedRun), now))
             .ToHashSet();
         var first = date;
-        while (skipped.Contains(first.PlusDays(-1)))
+        while (missed.Contains(first.PlusDays(-1)))
             first = first.PlusDays(-1);
         return first == date ? null : new(first, date.PlusDays(-1));
     }

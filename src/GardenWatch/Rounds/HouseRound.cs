@@ -16,7 +16,7 @@ public sealed class HouseRound(
     GardenStore store, Settings settings, GardensInForce gardens, GardenPlaces places, PullRound pulls, DigestRound digests,
     MemberRound members, SideRounds side, SendRound sending, ClockWatch? clockWatch, IClock clock, TimeProvider time, Watchdog? watchdog, ILogger logger) : IDisposable
 {
-    // A digest is better with chances, and no worse for a few seconds.
+    // A digest is better with chances, and no worse for a few seconds. For all digests of a knock together.
     private static readonly TimeSpan MembersMayTake = TimeSpan.FromSeconds(10);
     private static readonly Duration AskClockEvery = Duration.FromMinutes(5);
 
@@ -26,17 +26,28 @@ public sealed class HouseRound(
     private readonly List<Task> _underWay = [];
     private readonly CancellationTokenSource _givenUp = new();
     private Instant _askedClockAt = Instant.MinValue;
+    private long _wentOnAt = time.GetTimestamp();
 
     /// <summary>For the health page; null before the first knock.</summary>
     public HealthState? Health { get; private set; }
 
+    /// <summary>
+    /// How long no part of a knock has come to its end. By a timer and not the clock, which may be set; grows without end when
+    /// something hangs, or when the scheduler knocks no more.
+    /// </summary>
+    public TimeSpan SinceItWentOn => time.GetElapsedTime(Volatile.Read(ref _wentOnAt));
+
     public async Task Knock(CancellationToken ct)
     {
+        WentOn();
         await DoWhatIsDue(ct).ConfigureAwait(false);
         _underWay.RemoveAll(task => task.IsCompleted);
         bool answers = store.Answers();
         watchdog?.TickFinished(answers);
+        WentOn();
     }
+
+    private void WentOn() => Volatile.Write(ref _wentOnAt, time.GetTimestamp());
 
     /// <summary>Waits for what is being sent, for those who knock by hand.</summary>
     public Task SendingDone() => Task.WhenAll(_underWay);
@@ -61,8 +72,11 @@ public sealed class HouseRound(
         var verdict = clockWatch?.Verdict(store.NewestFact());
         var onDuty = new List<GardenOnDuty>();
         foreach (var garden in gardens.Gardens)
+        {
             if (await Settled(garden, now, ct).ConfigureAwait(false) is { } settled)
                 onDuty.Add(settled);
+            WentOn();
+        }
         if (verdict is ClockVerdict.Untrusted untrusted)
         {
             await AskWeatherServiceForTheTime(untrusted, onDuty, now, ct).ConfigureAwait(false);
@@ -74,11 +88,12 @@ public sealed class HouseRound(
 
         side.Begin([.. onDuty.Select(garden => garden.Place).DistinctBy(place => place.Key)], HearDate, ct);
         var rounds = onDuty.Select(garden => RoundsOf(garden, now)).ToList();
+        Task? membersSettled = null;
         foreach (var due in Due.Rounds(
             StoredLedger.Of(store, PullRound.Kind, now) with { LookedAt = _lookedAt }, rounds, Duration.FromTimeSpan(settings.Weather.PullEvery), now))
         {
             if (due is DueRound.Digest or DueRound.EveningLook or DueRound.NewForecastLook)
-                await side.MembersSettled(MembersMayTake, time, ct).ConfigureAwait(false);
+                await (membersSettled ??= side.MembersSettled(MembersMayTake, time, ct)).ConfigureAwait(false);
             try
             {
                 await Do(due, onDuty, rounds, ct).ConfigureAwait(false);
@@ -92,18 +107,19 @@ public sealed class HouseRound(
             {
                 logger.RoundBroke(exception, due.GetType().Name);
             }
+            WentOn();
         }
         // Not awaited: a mail server that hangs must not keep the next knock from its work.
-        _underWay.Add(Send());
+        _underWay.Add(Send(sending.Run));
         Remember(clock.GetCurrentInstant(), null, onDuty);
     }
 
     /// <summary>Not cut short by a stop: that is for <see cref="EndSending"/>.</summary>
-    private async Task Send()
+    private async Task Send(Func<CancellationToken, Task> send)
     {
         try
         {
-            await sending.Run(_givenUp.Token).ConfigureAwait(false);
+            await send(_givenUp.Token).ConfigureAwait(false);
         }
         // Nobody waits for this task before the end, so it is logged here.
         catch (Exception exception)
@@ -137,11 +153,11 @@ public sealed class HouseRound(
                 logger.DigestSkipped(skipped.GardenId, skipped.Date);
                 break;
             case DueRound.EveningLook look:
-                await Look(Of(onDuty, look.GardenId), look.Date, evening: true, now, ct).ConfigureAwait(false);
+                Look(Of(onDuty, look.GardenId), look.Date, evening: true, now);
                 Report(store.Ledger.Mark(look.GardenId, LedgerTable.EveningLook, look.Date, now));
                 break;
             case DueRound.NewForecastLook look:
-                await Look(Of(onDuty, look.GardenId), look.Date, look.Evening, now, ct).ConfigureAwait(false);
+                Look(Of(onDuty, look.GardenId), look.Date, look.Evening, now);
                 break;
             case DueRound.Backup backup:
                 if (store.Backup.Nightly(backup.Date, settings.BackupFolder) is BackupOutcome.Failed failed)
@@ -164,12 +180,12 @@ public sealed class HouseRound(
             _lookedAt[garden.Plan.GardenId] = newest;
     }
 
-    private async Task Look(GardenOnDuty garden, LocalDate date, bool evening, Instant now, CancellationToken ct)
+    private void Look(GardenOnDuty garden, LocalDate date, bool evening, Instant now)
     {
         LooksAt(garden, now);
         // A warning that can't be stored goes out all the same: a double is better than silence.
         foreach (var unstored in digests.Look(garden, date, evening, now))
-            await sending.SendUnstored(unstored, ct).ConfigureAwait(false);
+            _underWay.Add(Send(ct => sending.SendUnstored(unstored, ct)));
     }
 
     // Enough to replay a fortnight hour by hour; of older pulls one a day stays.
@@ -242,6 +258,21 @@ public sealed class HouseRound(
         Health = new(
             now, store.Answers(), clockDoubt,
             onDuty.Count == 0 ? null : onDuty.Min(garden => newest.TryGetValue(garden.Place.Key, out var at) ? at : (Instant?)null),
-            lastDigests.Count == 0 ? null : lastDigests.Min(), store.Outbox.Stands());
+            lastDigests.Count == 0 ? null : lastDigests.Min(), store.Outbox.Stands())
+        {
+            MembersFetchedAt = onDuty.Count == 0 ? null : onDuty.Min(garden => store.Members.NewestFetchedAt(garden.Place.Key, now)),
+            PastYears = onDuty.Count == 0 ? 0 : onDuty.Min(garden => store.Climates.YearsOf(garden.Place.Key, now)),
+            Without = WithoutWhat(store.SideWaits.KindsWaiting(now)),
+        };
+    }
+
+    private static List<string> WithoutWhat(IReadOnlySet<string> waits)
+    {
+        var without = new List<string>();
+        if (waits.Contains(MemberTable.Kind))
+            without.Add("the ensemble did not answer; the log tells why and when it is asked again");
+        if (waits.Contains(PastYearTable.Kind))
+            without.Add("the archive did not answer; the log tells why and when it is asked again");
+        return without;
     }
 }

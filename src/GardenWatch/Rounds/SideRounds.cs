@@ -11,14 +11,19 @@ public sealed class SideRounds(MemberRound members, PastYearsRound pastYears, IL
     private Task _members = Task.CompletedTask;
     private Task _pastYears = Task.CompletedTask;
 
-    /// <summary>Begins what is due and not under way. Not called by two at once.</summary>
+    /// <summary>
+    /// Begins what is due and not under way. Not called by two at once. On other threads, as reckoning what is usual from
+    /// thirty years takes seconds on a small board, and the knock must not wait for it.
+    /// </summary>
     /// <param name="heardDate">Told the services' own clocks; false when ours cannot be trusted by them.</param>
     public void Begin(IReadOnlyCollection<GardenPlace> places, Func<Instant, bool> heardDate, CancellationToken ct)
     {
         if (_members.IsCompleted)
-            _members = Each(places, members.IsDue, (place, token) => members.Run(place, heardDate, token), nameof(MemberRound), ct);
+            _members = Task.Run(
+                () => Each(places, members.IsDue, (place, token) => members.Run(place, heardDate, token), nameof(MemberRound), ct), CancellationToken.None);
         if (_pastYears.IsCompleted)
-            _pastYears = Each(places, pastYears.IsDue, (place, token) => pastYears.Run(place, heardDate, token), nameof(PastYearsRound), ct);
+            _pastYears = Task.Run(
+                () => Each(places, pastYears.IsDue, (place, token) => pastYears.Run(place, heardDate, token), nameof(PastYearsRound), ct), CancellationToken.None);
     }
 
     /// <summary>Completes when the members are in the store, or can't be had now, or the time is over.</summary>

@@ -201,6 +201,20 @@ public class ChanceSituations
         Assert.Contains(Garden().At().Jobs, job => job.Chance is not null);
     }
 
+    [Theory]
+    [InlineData("", 8)]
+    [InlineData("    wish:\n      - wind mean next 2 hours at most 2 m/s\n", 17)]
+    public void Of_a_days_windows_the_one_is_advised_that_more_wishes_suit(string wish, int hour)
+    {
+        // A Wednesday with two slots, windy in the morning.
+        var job = Of(Scenario.On(2026, 6, 10).Plan("chores:\n  - chore: Hoe the paths\n    when:\n      - dry next 2 hours\n" + wish,
+                hours: "{ weekdays: 08:00-09:30 and 17:30-20:30 }")
+            .Days(WeatherVariable.Wind, 0, 0, at => at.Hour < 13 ? 6 : 1).At(), JobKind.Other)!;
+
+        Assert.Equal(2, job.Windows.Count(window => Scenario.Calendar.DateOf(window.From) == new LocalDate(2026, 6, 10)));
+        Assert.Equal(hour, Scenario.Calendar.TimeOf(job.Best!.Value.From).Hour);
+    }
+
     [Fact]
     public void Runs_of_a_stale_forecast_are_not_asked()
     {
