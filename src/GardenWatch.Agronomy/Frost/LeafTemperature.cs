@@ -15,9 +15,9 @@ namespace GardenWatch.Agronomy.Frost;
 /// Checked against the lowest at 10 cm over grass at De Bilt, nights with air under 6 °C: with the hourly weather of 2000
 /// bias -0.1 K, RMSE 1.0 K (air less a constant: 1.5 K); with weather made of daily means, 1980 to 2019, 0.1 and 1.4 K.
 /// In spring it errs to the warm side (nine May nights of 2000 by 0.9 K: a short night's low falls between the stamps), so
-/// frost rules should begin at a leaf of 1 to 1.5 °C: 1.5 °C catches 60 of the 62 ground frosts of 2000 with 81 alarms.
-/// Clear, still, dry nights give 5 to 7 K. Over snow the leaf may be 10 K colder than the air, which is not modelled. By
-/// day it is taken as warm as the air: near enough for frost, too cool for heat.
+/// frost rules should begin at a leaf of 1 to 1.5 °C (1.5 °C catches 60 of the 62 ground frosts of 2000 with 81 alarms), or ask
+/// <see cref="FrostOutlook"/> for the chance. Clear, still, dry nights give 5 to 7 K. Over snow the leaf may be 10 K colder
+/// than the air: <see cref="GroundWarmth"/>. By day it is taken as warm as the air: near enough for frost, too cool for heat.
 /// </remarks>
 public static class LeafTemperature
 {
@@ -30,6 +30,8 @@ public static class LeafTemperature
     private const double LeastWind = 0.3;
     private const double LeafEmissivity = 0.97;
     private const double Psychrometric = 0.0665;
+    private const double FirstGuess = 3;
+    private const double Tolerance = 0.004;
 
     /// <summary>°C of the leaf at each stamp; NaN only where the air itself is not known.</summary>
     /// <param name="frostPocket">The bed's extra cold on a clear, still night, as for <see cref="BedAir"/>.</param>
@@ -64,39 +66,51 @@ public static class LeafTemperature
         }
     }
 
-    /// <summary>Kelvins by which the leaf is colder than the air around it.</summary>
+    /// <summary>Kelvins by which the leaf is colder than the air around it, settled to a hundredth.</summary>
     internal static double Allowance(in SkyBalance sky, double airC)
     {
         double loss = BedAir.NetLossWatts(sky);
         if (!(loss > 0))
             return loss <= 0 ? 0 : double.NaN;
-        double wind = Math.Max(LeastWind, sky.WindAtTwoMetres);
-        double kelvin = airC + 273.16;
-        double emitted = 4 * LeafEmissivity * SkyBalance.BlackBody(airC) / kelvin;
-        double richardsonPerKelvin = 9.81 * 2 / (kelvin * wind * wind);
-        double dewPoint = Math.Min(sky.DewPointC, airC);
-
-        double allowance = 3;
-        // The colder the leaf, the stabler the air over it, the less it is warmed: halving the step settles in a few rounds.
-        for (int round = 0; round < 6; round++)
+        var air = new StillAir(sky, airC, loss);
+        // The colder the leaf, the stabler the air over it, the less it is warmed. Steps of a secant where the balance is
+        // steep enough to trust one, else of half the way, which always settles.
+        double before = FirstGuess, missedBefore = air.Settled(before) - before;
+        double allowance = before + missedBefore / 2;
+        for (int round = 0; round < 8; round++)
         {
-            double richardson = richardsonPerKelvin * allowance;
-            double exchange = FreeConvection * Math.Sqrt(Math.Sqrt(allowance))
-                + ExchangePerWind * wind / ((1 + 15 * richardson) * Math.Sqrt(1 + 5 * richardson));
-            double next = loss / (emitted + exchange);
-            if (airC - next < dewPoint)
-            {
-                // Water that condenses gives heat in proportion to the vapour pressure lost below the dew point. The curve
-                // over water is kept below 0 °C: over ice the leaf would stall a little warmer, which need not happen.
-                double condensing = exchange
-                    * VapourPressure.SaturationSlope((dewPoint + airC - next) / 2) / Psychrometric;
-                next = (loss + condensing * (airC - dewPoint)) / (emitted + exchange + condensing);
-            }
-            double change = (next - allowance) / 2;
-            allowance += change;
-            if (Math.Abs(change) < 0.02)
-                break;
+            double missed = air.Settled(allowance) - allowance;
+            if (Math.Abs(missed) < Tolerance)
+                return allowance + missed / 2;
+            double slope = (missed - missedBefore) / (allowance - before);
+            (before, missedBefore) = (allowance, missed);
+            allowance = Math.Max(0.001, allowance + (slope is < -0.25 and > -8 ? -missed / slope : missed / 2));
         }
         return allowance;
+    }
+
+    /// <summary>The air about a leaf that loses heat to the sky.</summary>
+    private readonly struct StillAir(in SkyBalance sky, double airC, double loss)
+    {
+        private readonly double _wind = Math.Max(LeastWind, sky.WindAtTwoMetres);
+        private readonly double _emitted = 4 * LeafEmissivity * SkyBalance.BlackBody(airC) / (airC + 273.16);
+        private readonly double _dewPoint = Math.Min(sky.DewPointC, airC);
+        private readonly double _richardsonPerKelvin =
+            9.81 * 2 / ((airC + 273.16) * Math.Max(LeastWind, sky.WindAtTwoMetres) * Math.Max(LeastWind, sky.WindAtTwoMetres));
+
+        /// <summary>The allowance at which a leaf comes to rest in air as stable as a leaf with another allowance makes it.</summary>
+        public double Settled(double allowance)
+        {
+            double richardson = _richardsonPerKelvin * allowance;
+            double exchange = FreeConvection * Math.Sqrt(Math.Sqrt(allowance))
+                + ExchangePerWind * _wind / ((1 + 15 * richardson) * Math.Sqrt(1 + 5 * richardson));
+            double next = loss / (_emitted + exchange);
+            if (airC - next >= _dewPoint)
+                return next;
+            // Water that condenses gives heat in proportion to the vapour pressure lost below the dew point. The curve over
+            // water is kept below 0 °C: over ice the leaf would stall a little warmer, which need not happen.
+            double condensing = exchange * VapourPressure.SaturationSlope((_dewPoint + airC - next) / 2) / Psychrometric;
+            return (loss + condensing * (airC - _dewPoint)) / (_emitted + exchange + condensing);
+        }
     }
 }
