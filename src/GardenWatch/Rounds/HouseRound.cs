@@ -26,6 +26,8 @@ public sealed class HouseRound(
     private readonly List<Task> _underWay = [];
     private readonly CancellationTokenSource _givenUp = new();
     private Instant _askedClockAt = Instant.MinValue;
+    private bool _hasWorked;
+    private int _sideRunsSeen;
     private long _wentOnAt = time.GetTimestamp();
 
     /// <summary>For the health page; null before the first knock.</summary>
@@ -40,11 +42,26 @@ public sealed class HouseRound(
     public async Task Knock(CancellationToken ct)
     {
         WentOn();
-        await DoWhatIsDue(ct).ConfigureAwait(false);
+        bool worked = await DoWhatIsDue(ct).ConfigureAwait(false);
         _underWay.RemoveAll(task => task.IsCompleted);
+        GiveBackWhatWorkTook(worked);
         bool answers = store.Answers();
         watchdog?.TickFinished(answers);
         WentOn();
+    }
+
+    /// <summary>
+    /// A forecast, fifty runs and thirty years leave tens of megabytes that nobody needs until the next hour, and an idle
+    /// process gives the collector no reason to look. Once, at the first knock without work.
+    /// </summary>
+    private void GiveBackWhatWorkTook(bool worked)
+    {
+        int sideRuns = side.RunsEnded;
+        bool works = worked || sideRuns != _sideRunsSeen;
+        _sideRunsSeen = sideRuns;
+        if (_hasWorked && !works)
+            GC.Collect(GC.MaxGeneration, GCCollectionMode.Aggressive, blocking: true, compacting: true);
+        _hasWorked = works;
     }
 
     private void WentOn() => Volatile.Write(ref _wentOnAt, time.GetTimestamp());
@@ -65,7 +82,8 @@ public sealed class HouseRound(
 
     public void Dispose() => _givenUp.Dispose();
 
-    private async Task DoWhatIsDue(CancellationToken ct)
+    /// <summary>Whether there was anything.</summary>
+    private async Task<bool> DoWhatIsDue(CancellationToken ct)
     {
         var now = clock.GetCurrentInstant();
         gardens.Look(now);
@@ -81,7 +99,7 @@ public sealed class HouseRound(
         {
             await AskWeatherServiceForTheTime(untrusted, onDuty, now, ct).ConfigureAwait(false);
             Remember(now, untrusted.Reason, onDuty);
-            return;
+            return false;
         }
         if (verdict is ClockVerdict.Trusted { FactsAhead: true })
             store.SetAside.LaterThan(now);
@@ -89,6 +107,7 @@ public sealed class HouseRound(
         side.Begin([.. onDuty.Select(garden => garden.Place).DistinctBy(place => place.Key)], HearDate, ct);
         var rounds = onDuty.Select(garden => RoundsOf(garden, now)).ToList();
         Task? membersSettled = null;
+        bool worked = false;
         foreach (var due in Due.Rounds(
             StoredLedger.Of(store, PullRound.Kind, now) with { LookedAt = _lookedAt }, rounds, Duration.FromTimeSpan(settings.Weather.PullEvery), now))
         {
@@ -107,11 +126,13 @@ public sealed class HouseRound(
             {
                 logger.RoundBroke(exception, due.GetType().Name);
             }
+            worked = true;
             WentOn();
         }
         // Not awaited: a mail server that hangs must not keep the next knock from its work.
         _underWay.Add(Send(sending.Run));
         Remember(clock.GetCurrentInstant(), null, onDuty);
+        return worked;
     }
 
     /// <summary>Not cut short by a stop: that is for <see cref="EndSending"/>.</summary>

@@ -8,6 +8,7 @@ namespace GardenWatch.Rounds;
 /// </summary>
 public sealed class SideRounds(MemberRound members, PastYearsRound pastYears, ILogger logger)
 {
+    private int _runsEnded;
     private Task _members = Task.CompletedTask;
     private Task _pastYears = Task.CompletedTask;
 
@@ -26,6 +27,9 @@ public sealed class SideRounds(MemberRound members, PastYearsRound pastYears, IL
                 () => Each(places, pastYears.IsDue, (place, token) => pastYears.Run(place, heardDate, token), nameof(PastYearsRound), ct), CancellationToken.None);
     }
 
+    /// <summary>How many runs have ended; when it stays the same, nothing was fetched.</summary>
+    public int RunsEnded => Volatile.Read(ref _runsEnded);
+
     /// <summary>Completes when the members are in the store, or can't be had now, or the time is over.</summary>
     public Task MembersSettled(TimeSpan within, TimeProvider time, CancellationToken ct) =>
         _members.IsCompleted ? Task.CompletedTask : Task.WhenAny(_members, Task.Delay(within, time, ct));
@@ -41,8 +45,10 @@ public sealed class SideRounds(MemberRound members, PastYearsRound pastYears, IL
         {
             try
             {
-                if (isDue(place))
-                    await run(place, ct).ConfigureAwait(false);
+                if (!isDue(place))
+                    continue;
+                await run(place, ct).ConfigureAwait(false);
+                Interlocked.Increment(ref _runsEnded);
             }
             catch (OperationCanceledException) when (ct.IsCancellationRequested)
             {
