@@ -53,11 +53,13 @@ internal sealed class BedPlan
         foreach (var bed in facts.Beds)
             plan.Ground(bed);
         foreach (var bed in facts.Beds)
+            plan.Pressing(bed);
+        foreach (var bed in facts.Beds)
+            plan.Growing(bed);
+        foreach (var bed in facts.Beds)
             plan.Jobs(bed);
         foreach (var bed in facts.Beds)
             plan.Named(bed);
-        foreach (var bed in facts.Beds)
-            plan.Growing(bed);
         return (plan._drawing, plan._letters);
     }
 
@@ -91,17 +93,24 @@ internal sealed class BedPlan
             _drawing.Block(box.Grown(5), null, new(Tone.Red, 1.5, [9, 4]));
     }
 
-    /// <summary>In the column at the right, from the top; the one that presses on the corner.</summary>
+    /// <summary>The first job that presses stands on the corner.</summary>
+    private void Pressing(BedFacts bed)
+    {
+        var box = On(bed.Ground);
+        foreach (var (number, _) in bed.Jobs.Where(job => job.Sign == Mark.ByAnHour).Take(1))
+            _drawing.Numbered(box.Right - _side / 2, box.Y - _side / 2, _side, number, Mark.ByAnHour);
+    }
+
+    /// <summary>The others in the column at the right, from the top, where the names leave room.</summary>
     private void Jobs(BedFacts bed)
     {
         var box = On(bed.Ground);
-        foreach (var (number, sign) in bed.Jobs)
+        int? onCorner = bed.Jobs.Where(job => job.Sign == Mark.ByAnHour).Select(job => (int?)job.Number).FirstOrDefault();
+        foreach (var (number, sign) in bed.Jobs.Where(job => job.Number != onCorner))
         {
-            if (sign == Mark.ByAnHour && _drawing.Numbered(box.Right - _side / 2, box.Y - _side / 2, _side, number, sign))
-                continue;
             bool placed = false;
             for (double x = box.Right - _side - 4; !placed && x >= box.X + 2; x -= _side + 3)
-                for (double y = box.Y + 8; !placed && y + _side <= box.Bottom - 2; y += _side + 3)
+                for (double y = box.Y + 8; !placed && y + _side <= box.Bottom - 2; y += 4)
                     placed = _drawing.Numbered(x, y, _side, number, sign);
             // Beside a bed that is too small to hold it.
             for (double x = box.Right + 4; !placed && x < box.Right + 4 * _side; x += _side + 3)

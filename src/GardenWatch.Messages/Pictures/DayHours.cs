@@ -17,7 +17,7 @@ internal sealed record Post(Instant At, ImmutableArray<int> Numbers, ImmutableAr
 /// <param name="Likely">More likely than not, in hours that are known.</param>
 internal sealed record RainSpan(Instant From, Instant Until, int Blocks, double Mm, bool Likely, ImmutableArray<string> Words);
 
-/// <summary>Frost between the covering and the uncovering. Its own hours are not known.</summary>
+/// <summary>Frost in the night between the covering and the uncovering. Its own hours are not known.</summary>
 /// <param name="Chance">Null when the forecast alone has it.</param>
 internal sealed record FrostSpan(Instant From, Instant Until, double? Chance, ImmutableArray<string> Words);
 
@@ -29,6 +29,7 @@ internal sealed record DayHours(
     private const int LanesAtMost = 3;
     private const int DigestHours = 30;
     private const int WarningHours = 17;
+    private static readonly LocalTime NightFrom = new(18, 0), NightUntil = new(9, 0);
     private static readonly Duration AllDay = Duration.FromHours(20);
 
     /// <summary>From five in the morning to eleven on the next day.</summary>
@@ -49,8 +50,9 @@ internal sealed record DayHours(
         return Of(agenda, numbers, words, from, Instant.Max(until, back + Duration.FromHours(2)));
     }
 
-    /// <summary>A line without an hour on it would tell nothing.</summary>
-    public bool TellsSomething => !Lanes.IsEmpty || !By.IsEmpty;
+    /// <summary>One job by one hour stands in the headline; a line is for what lies beside what.</summary>
+    public bool TellsSomething =>
+        (!Lanes.IsEmpty || !By.IsEmpty) && Lanes.Length + By.Sum(post => post.Numbers.Length) + Undo.Length + Rain.Length + (Frost is null ? 0 : 1) >= 2;
 
     private static DayHours Of(Agenda agenda, IReadOnlyDictionary<string, int> numbers, Words words, Instant from, Instant until)
     {
@@ -104,9 +106,13 @@ internal sealed record DayHours(
         var covers = jobs.Where(job => job.Kind is JobKind.Cover or JobKind.Protect && job.ActBy >= from && job.UndoAt > job.ActBy).ToArray();
         if (covers.Length == 0 || agenda.Week.FirstOrDefault(day => day.Date == agenda.Date) is not { } tonight || !WeatherWords.HasFrost(tonight))
             return null;
-        var (begins, ends) = (covers.Max(job => job.ActBy!.Value), Instant.Min(covers.Min(job => job.UndoAt!.Value), until));
+        // A cover may lie from the morning before to the evening after; the night at its widest is from six to nine.
+        var begins = Instant.Max(covers.Max(job => job.ActBy!.Value), At(agenda.Date, NightFrom));
+        var ends = Instant.Min(Instant.Min(covers.Min(job => job.UndoAt!.Value), At(agenda.Date.PlusDays(1), NightUntil)), until);
         return begins >= ends ? null
             : new(begins, ends, tonight.FrostChance, [tonight.FrostChance is { } chance ? $"frost, {RainHang.Odds(chance)}" : "frost is likely", "frost"]);
+
+        Instant At(LocalDate date, LocalTime time) => (date + time).InZoneLeniently(agenda.Zone).ToInstant();
     }
 
     private static Instant WholeHour(Instant instant, DateTimeZone zone) =>

@@ -50,7 +50,7 @@ internal sealed class Drawing(double width, double height)
     public bool Numbered(double x, double y, double side, int number, Mark sign)
     {
         var square = new Box(x, y, side, side);
-        if (!Whole.Holds(square) || _taken.Any(taken => taken.Meets(square)))
+        if (!Whole.Holds(square) || _taken.Any(taken => taken.Grown(1).Meets(square)))
             return false;
         _taken.Add(square);
         var tone = sign switch { Mark.ByAnHour => Tone.Red, Mark.Waiting => Tone.Pencil, _ => Tone.Ink };

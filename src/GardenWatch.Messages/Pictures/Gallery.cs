@@ -195,7 +195,8 @@ internal sealed class Gallery(Agenda agenda, Words words, JobLines lines, Frame 
     private static BedRow RowOf(SowingOutlook sowing)
     {
         string name = Words.FirstLower(Plain.OneLine(sowing.Name, Plain.NameLength)), crop = Words.FirstLower(Plain.OneLine(sowing.Crop, Plain.NameLength));
-        return new([name, name.Replace(", batch ", " ", StringComparison.Ordinal), crop], sowing.Stage switch
+        // "Winter squash" is short as "squash".
+        return new([name, name.Replace(", batch ", " ", StringComparison.Ordinal), crop, crop.Split(' ')[^1]], sowing.Stage switch
         {
             "sown" => RowStage.Sown,
             "set out" => RowStage.Plants,
