@@ -52,7 +52,19 @@ public sealed record GardenHours(ImmutableArray<DaySlot> Weekdays, ImmutableArra
 /// <summary>Days on which the gardener is not there, both included; a sitter gets the digest instead.</summary>
 public sealed record Absence(LocalDate From, LocalDate To, string? Sitter);
 
-public sealed record DigestSettings(LocalTime At, ImmutableArray<string> To);
+/// <param name="To">Mail addresses, and words of <see cref="ChannelWords"/>.</param>
+public sealed record DigestSettings(LocalTime At, ImmutableArray<string> To)
+{
+    /// <summary>Channels that get an urgent message when the first way out did not take it in time.</summary>
+    public ImmutableArray<string> UrgentToo { get; init; } = [];
+    /// <summary>No push sounds in these hours, which may run over midnight; null for none.</summary>
+    public QuietHours? Quiet { get; init; }
+    /// <summary>A warning of frost is pushed in the quiet hours, too.</summary>
+    public bool FrostMayWake { get; init; }
+}
+
+/// <summary>From the one local time to the other, over midnight where the second is the earlier.</summary>
+public readonly record struct QuietHours(LocalTime From, LocalTime To);
 
 public enum Overhead { Open, Frame, Tunnel, Greenhouse, Windowsill }
 

@@ -19,8 +19,6 @@ public sealed record PlanReading(
 public sealed partial class PlanFile
 {
     private const int MostOfAKind = 300;
-    private static readonly LocalTime UsualDigest = new(6, 0);
-    private static readonly LocalTime EarliestSensibleDigest = new(4, 0);
 
     private static readonly Dictionary<string, UnitSystem> UnitSystems = new(StringComparer.Ordinal)
     {
@@ -35,16 +33,20 @@ public sealed partial class PlanFile
     private readonly List<FileFault> _remarks = [];
     private readonly List<KnownSubject> _present = [];
 
-    private PlanFile(CropShelf crops, ImmutableArray<KnownSubject> known, LocalDate today, Func<string, ConditionReading> readCondition) =>
-        (_crops, _known, _today, _readCondition) = (crops, known, today, readCondition);
+    private readonly ImmutableArray<string> _channels;
+
+    private PlanFile(
+        CropShelf crops, ImmutableArray<KnownSubject> known, LocalDate today, Func<string, ConditionReading> readCondition, ImmutableArray<string> channels) =>
+        (_crops, _known, _today, _readCondition, _channels) = (crops, known, today, readCondition, channels);
 
     /// <param name="known">What earlier readings returned; empty the first time.</param>
     /// <param name="today">The garden's local date, from which dates without a year are first counted.</param>
+    /// <param name="channels">Those of <see cref="ChannelWords"/> that are set up; null where that is not known.</param>
     public static PlanReading Read(
         string text, string fileName, CropShelf crops, ImmutableArray<KnownSubject> known, LocalDate today,
-        Func<string, ConditionReading> readCondition)
+        Func<string, ConditionReading> readCondition, ImmutableArray<string>? channels = null)
     {
-        var file = new PlanFile(crops, known, today, readCondition);
+        var file = new PlanFile(crops, known, today, readCondition, channels ?? ChannelWords.All);
         Plan? plan = null;
         switch (YamlPage.Read(text, fileName, file._faults))
         {
@@ -233,37 +235,6 @@ public sealed partial class PlanFile
                 away.Add(new(first, last, sitter));
         }
         return away.ToImmutable();
-    }
-
-    private DigestSettings DigestOf(YamlEntries top)
-    {
-        var at = UsualDigest;
-        var to = ImmutableArray.CreateBuilder<string>();
-        if (top.TakeMap("digest", "such as `digest: { at: \"06:00\", to: [me@example.org] }`") is { } digest)
-        {
-            if (digest.TakeText("at", "such as `\"06:00\"`") is { } text)
-            {
-                if (HoursText.Time(text.Value) is not { } time)
-                    digest.Fault(text.Spot, $"`{Cut(text.Value)}` is no time of day", "write `06:00` or `6 am`");
-                else if (time >= LocalTime.Noon)
-                    digest.Fault(text.Spot, "the digest is the morning's: after noon it would be skipped", "a time before `12:00`");
-                else
-                {
-                    at = time;
-                    if (time < EarliestSensibleDigest)
-                        Remark(text.Spot, "so early the night is not over and the new forecast not out", "`06:00`, if that is early enough");
-                }
-            }
-            foreach (var text2 in digest.TakeTexts("to"))
-            {
-                if (Address(digest, text2) is { } address)
-                    to.Add(address);
-            }
-            digest.Close();
-        }
-        if (to.Count == 0)
-            Remark(top.Spot, "nobody gets the digest by mail", "`digest: { to: [you@example.org] }`");
-        return new(at, to.ToImmutable());
     }
 
     private static string? Address(YamlEntries entries, YamlNode.Text text)

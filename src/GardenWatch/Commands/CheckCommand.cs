@@ -25,7 +25,7 @@ internal static class CheckCommand
         using var store = File.Exists(new StoreFolder(household.Settings.DataFolder).Database)
             ? terminal.OpenStore(household.Settings, StoreUse.Command)
             : null;
-        var files = GardenFile.ReadAll(household.Folder, household.Crops, store, terminal.RoughNow);
+        var files = GardenFile.ReadAll(household.Folder, household.Crops, store, terminal.RoughNow, household.Settings.ChannelsSetUp);
         return Tell(terminal, houseFaults, files, household.Folder, household, show);
     }
 

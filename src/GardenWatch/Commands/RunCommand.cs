@@ -100,6 +100,7 @@ internal static class RunCommand
                 Released = ClockTrust.Released,
                 Synchronised = ClockWatch.ReportedBySystem,
                 Jitter = Random.Shared.NextDouble,
+                Channels = HouseChannels.Of(household.Settings, clock),
                 Watchdog = notifier is null ? null : new Watchdog(notifier),
                 Heartbeat = household.Settings.Heartbeat is { } address ? new Heartbeat(new HttpClient(), address, loggers.CreateLogger("GardenWatch")) : null,
             });

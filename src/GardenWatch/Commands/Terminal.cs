@@ -55,7 +55,7 @@ internal sealed record Terminal(IClock RealClock, string? Config, string? Data, 
     /// <summary>The plans, all usable; null, with every fault told, when one is not or there is none.</summary>
     public ImmutableArray<GardenFile>? OpenGardens(Household household, GardenStore? store)
     {
-        var files = GardenFile.ReadAll(household.Folder, household.Crops, store, RoughNow);
+        var files = GardenFile.ReadAll(household.Folder, household.Crops, store, RoughNow, household.Settings.ChannelsSetUp);
         if (files.IsEmpty)
         {
             Console.Error.WriteLine(NoPlan(household.Folder));

@@ -2,11 +2,13 @@ using System.Collections.Immutable;
 using System.Globalization;
 using System.Security.Cryptography;
 using System.Text;
+using GardenWatch.Messages.Channels;
 using GardenWatch.Messages.Digests;
 using GardenWatch.Messages.Letters;
 using GardenWatch.Messages.Mail;
 using GardenWatch.Messages.Warnings;
 using GardenWatch.Planning.Agendas;
+using GardenWatch.Planning.Crops;
 using GardenWatch.Planning.Plans;
 using GardenWatch.Store;
 using NodaTime;
@@ -17,7 +19,7 @@ namespace GardenWatch.Rounds;
 /// <param name="Notes">What is wrong with its file just now, said in each message until it is put right.</param>
 public sealed record GardenOnDuty(Plan Plan, GardenPlace Place, ImmutableArray<string> Notes)
 {
-    /// <summary>Who gets the messages of a date: while the gardener is away, the sitter.</summary>
+    /// <summary>Who gets the messages of a date: while the gardener is away, the sitter, and programs as ever.</summary>
     public ImmutableArray<string> AddresseesOn(LocalDate date)
     {
         var sitters = Plan.Away
@@ -25,13 +27,19 @@ public sealed record GardenOnDuty(Plan Plan, GardenPlace Place, ImmutableArray<s
             .Select(away => away.Sitter!)
             .Distinct(StringComparer.OrdinalIgnoreCase)
             .ToImmutableArray();
-        return sitters.IsEmpty ? Plan.Digest.To : sitters;
+        return sitters.IsEmpty ? Plan.Digest.To : [.. sitters, .. Plan.Digest.To.Where(ChannelWords.IsProgram)];
     }
 }
 
 /// <summary>Writes the morning's digest and the evening's warning, whole, into the outbox.</summary>
-public sealed class DigestRound(GardenStore store, Mornings mornings, string from)
+/// <param name="channels">The ways out beside mail; null for none.</param>
+public sealed class DigestRound(GardenStore store, Mornings mornings, string from, HouseChannels? channels = null)
 {
+    /// <summary>So long the first way out has to take an urgent message before the second is tried.</summary>
+    public static readonly Duration SecondChannelAfter = Duration.FromMinutes(20);
+
+    private readonly HouseChannels _channels = channels ?? HouseChannels.None;
+
     // After this the night is over, whatever the message said.
     private static readonly Duration WarningLife = Duration.FromHours(3);
     private const int LongestSkippedRun = 60;
@@ -69,9 +77,13 @@ public sealed class DigestRound(GardenStore store, Mornings mornings, string fro
             return [];
         var until = threats.Concat(calledOff).Max(job => job.ActBy ?? now) + WarningLife;
         string occasion = $"{StoreText.Of(date)} {1 + RevisionsOf(garden.Plan.GardenId, date, now)}";
-        var drafts = garden.AddresseesOn(date).Select(address => Draft(
+        bool mayWake = garden.Plan.Digest.FrostMayWake && threats.Any(job => job.Kind is JobKind.Cover or JobKind.Protect or JobKind.Drain);
+        var addressees = garden.AddresseesOn(date);
+        var seconds = threats.IsEmpty || addressees.IsEmpty ? [] : garden.Plan.Digest.UrgentToo.RemoveRange(addressees);
+        var drafts = addressees.Concat(seconds).Select(address => Draft(
             garden, MessageKind.Warning, occasion, address,
             WarningMessage.Of(agenda, threats, calledOff, new(address, garden.Plan.Units)), agenda, until, urgent: !threats.IsEmpty, now,
+            mayWake, secondAfter: seconds.Contains(address) ? addressees[0] : null,
             under: store.Outbox.Find(new(garden.Plan.GardenId, address, MessageKind.Digest, StoreText.Of(date)))?.MessageId)).ToList();
         return store.Outbox.Add(drafts, new ToldToday(garden.Plan.GardenId, said.After(agenda), agenda.Date, now)) is WriteOutcome.Failed ? drafts : [];
     }
@@ -88,13 +100,31 @@ public sealed class DigestRound(GardenStore store, Mornings mornings, string fro
         return garden.Notes.IsEmpty ? agenda : agenda with { Notes = [.. agenda.Notes, .. garden.Notes] };
     }
 
+    /// <param name="mayWake">Whether it is pushed in the quiet hours, too.</param>
+    /// <param name="secondAfter">The addressee whose way out has the first try; null when this one is no second.</param>
     private OutboxDraft Draft(
         GardenOnDuty garden, string kind, string occasion, string address, Letter letter, Agenda agenda, Instant expires, bool urgent, Instant now,
-        string? under = null)
+        bool mayWake = false, string? secondAfter = null, string? under = null)
     {
         var key = new OutboxKey(garden.Plan.GardenId, address, kind, occasion);
-        var mail = OutgoingMail.Render(letter, IdOf(key), from, address, now, under);
-        return new(key, mail.MessageId, letter.Subject, [.. mail.Bytes], now, expires, urgent, JobLines(letter, agenda));
+        string id = IdOf(key);
+        byte[] bytes;
+        if (ChannelWords.IsOne(address))
+        {
+            bytes = _channels.Render(address, ChannelNote.Of(letter, agenda, kind, urgent, expires));
+        }
+        else
+        {
+            var mail = OutgoingMail.Render(letter, id, from, address, now, under);
+            (id, bytes) = (mail.MessageId, [.. mail.Bytes]);
+        }
+        var first = secondAfter is null ? now : now + SecondChannelAfter;
+        if (address == ChannelWords.Push && !mayWake && garden.Plan.Digest.Quiet is { } quiet)
+            first = QuietEnd.After(quiet, garden.Place.Calendar.Zone, first);
+        return new(key, id, letter.Subject, bytes, now, expires, urgent, JobLines(letter, agenda), first)
+        {
+            FallbackForKey = secondAfter is null ? null : key with { Addressee = secondAfter },
+        };
     }
 
     /// <summary>"1=job id", a tab and the job's name, a line each: what "done 1" means.</summary>

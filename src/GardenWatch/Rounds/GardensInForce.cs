@@ -14,7 +14,8 @@ public sealed record GardenInForce(string Path, Plan Plan, ImmutableArray<string
 /// The plans that count. An edited file is taken when it is valid; while it is not, the plan of before stays in force,
 /// also over a restart, and the next message says what is wrong and where.
 /// </summary>
-public sealed class GardensInForce(ConfigFolder folder, CropShelf crops, GardenStore store, ILogger logger)
+/// <param name="channels">Those that plans may name.</param>
+public sealed class GardensInForce(ConfigFolder folder, CropShelf crops, GardenStore store, ILogger logger, ImmutableArray<string>? channels = null)
 {
     private const int FaultsTold = 3;
 
@@ -59,7 +60,7 @@ public sealed class GardensInForce(ConfigFolder folder, CropShelf crops, GardenS
     {
         var others = _gardens.Values.Where(garden => garden.Path != path)
             .Select(garden => new GardenFile(garden.Path, garden.Plan, [], [], []));
-        var file = GardenFile.WithoutTwin(GardenFile.Read(path, text, _crops, store, now), others);
+        var file = GardenFile.WithoutTwin(GardenFile.Read(path, text, _crops, store, now, channels), others);
         if (file.Plan is null || !file.Faults.IsEmpty)
         {
             Stay(path, [.. file.Faults.Select(fault => fault.ToString())], now);
@@ -73,6 +74,7 @@ public sealed class GardensInForce(ConfigFolder folder, CropShelf crops, GardenS
 
     private void Stay(string path, ImmutableArray<string> faults, Instant now)
     {
+        // Any channel is taken here: one that was taken out of the settings must not silence the garden's mail as well.
         if (!_gardens.TryGetValue(path, out var before) && store.PlanTexts.Find(path) is { } text &&
             GardenFile.Read(path, text, _crops, store, now) is { Plan: { } plan, Faults.IsEmpty: true })
             before = new(path, plan, []);

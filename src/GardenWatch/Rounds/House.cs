@@ -1,5 +1,6 @@
 using GardenWatch.Messages.Mail;
 using GardenWatch.Planning.Crops;
+using GardenWatch.Planning.Plans;
 using GardenWatch.Setup;
 using GardenWatch.Store;
 using GardenWatch.Weather.History;
@@ -25,6 +26,9 @@ public sealed record Surroundings(IClock Clock, TimeProvider Time, HttpMessageHa
     public Watchdog? Watchdog { get; init; }
 
     public Heartbeat? Heartbeat { get; init; }
+
+    /// <summary>The ways out beside mail.</summary>
+    public HouseChannels Channels { get; init; } = HouseChannels.None;
 }
 
 /// <summary>All rounds of one data folder, put together once.</summary>
@@ -48,12 +52,17 @@ public sealed class House : IDisposable
             return;
         string from = settings.Mail!.FromAddress;
         Sending = new SendRound(
-            store.Outbox, (row, ct) => postbox.Send(row.Bytes, from, row.Key.Addressee, ct), around.Clock, around.Jitter, log,
+            store.Outbox,
+            (row, ct) => ChannelWords.IsOne(row.Key.Addressee)
+                ? around.Channels.Send(row, ct)
+                : postbox.Send(row.Bytes, from, row.Key.Addressee, ct),
+            around.Clock, around.Jitter, log,
             around.Heartbeat is { } heartbeat ? heartbeat.Beat : null);
         var pastYears = new PastYearsRound(
             store, new ArchiveClient(NewLine(http, settings, around), settings.Weather), settings.Weather, around.Clock, log);
         Round = new HouseRound(
-            store, settings, new GardensInForce(folder, crops, store, log), Places, Pulls, new DigestRound(store, Mornings, settings.Mail.From),
+            store, settings, new GardensInForce(folder, crops, store, log, around.Channels.Words), Places, Pulls,
+            new DigestRound(store, Mornings, settings.Mail.From, around.Channels),
             Members, new SideRounds(Members, pastYears, log),
             Sending, around.ClockIsGiven ? null : new ClockWatch(around.Clock, around.Released, around.Synchronised, around.Time, log),
             around.Clock, around.Time, around.Watchdog, log);

@@ -1,13 +1,14 @@
 using System.Collections.Concurrent;
 using GardenWatch.Messages.Mail;
+using GardenWatch.Planning.Plans;
 using GardenWatch.Store;
 using NodaTime;
 
 namespace GardenWatch.Rounds;
 
 /// <summary>
-/// Takes what is due from the outbox: claim, send, mark. Addressees do not wait for each other: a few are sent to at once,
-/// and one that hangs is given up after a while. May be called while an earlier call is still sending.
+/// Takes what is due from the outbox: claim, send, mark. Channels and addressees do not wait for each other: a few of
+/// each channel are sent to at once, and one that hangs is given up after a while. May be called while an earlier call is still sending.
 /// </summary>
 /// <param name="send">Hands one message to its channel.</param>
 /// <param name="jitter">0 to 1.</param>
@@ -16,12 +17,14 @@ public sealed class SendRound(
     OutboxTable outbox, Func<OutboxRow, CancellationToken, Task<SendOutcome>> send, IClock clock, Func<double> jitter, ILogger logger,
     Func<CancellationToken, Task>? afterDigest = null) : IDisposable
 {
+    /// <summary>By mail, and by each other channel.</summary>
     public const int AtOnce = 4;
 
     /// <summary>RFC 5321 4.5.3.2.6 grants a server ten minutes after the final dot.</summary>
     public static readonly TimeSpan Deadline = TimeSpan.FromMinutes(11);
 
-    private readonly SemaphoreSlim places = new(AtOnce);
+    // A channel that hangs fills its own places and no other's.
+    private readonly ConcurrentDictionary<string, SemaphoreSlim> places = new(StringComparer.Ordinal);
     private readonly ConcurrentDictionary<long, bool> inFlight = new();
     private readonly ConcurrentDictionary<long, Unwritten> unwritten = new();
     private readonly ConcurrentDictionary<OutboxKey, bool> sentFromMemory = new();
@@ -75,7 +78,11 @@ public sealed class SendRound(
         return outcome;
     }
 
-    public void Dispose() => places.Dispose();
+    public void Dispose()
+    {
+        foreach (var place in places.Values)
+            place.Dispose();
+    }
 
     /// <summary>What the last process was sending when it ended is in doubt.</summary>
     private void SettleStart(Instant now)
@@ -91,7 +98,8 @@ public sealed class SendRound(
     {
         try
         {
-            await places.WaitAsync(ct).ConfigureAwait(false);
+            var place = places.GetOrAdd(ChannelWords.IsOne(row.Key.Addressee) ? row.Key.Addressee : "mail", _ => new(AtOnce));
+            await place.WaitAsync(ct).ConfigureAwait(false);
             try
             {
                 if (MayBeSent(row, again))
@@ -99,7 +107,7 @@ public sealed class SendRound(
             }
             finally
             {
-                places.Release();
+                place.Release();
             }
         }
         catch (OperationCanceledException) when (ct.IsCancellationRequested)
@@ -166,7 +174,8 @@ public sealed class SendRound(
         var now = clock.GetCurrentInstant();
         Instant? nextTry = outcome switch
         {
-            SendOutcome.TryLater => now + Gaps.BeforeSending(row.Tries + 1, row.Urgent, row.ExpiresAt - now, jitter()),
+            SendOutcome.TryLater later => now + Duration.Max(
+                Gaps.BeforeSending(row.Tries + 1, row.Urgent, row.ExpiresAt - now, jitter()), Duration.FromTimeSpan(later.WaitAtLeast ?? TimeSpan.Zero)),
             SendOutcome.InDoubt when row.Doubts < OutboxTable.DoubtTries => now + OutboxTable.DoubtGap,
             _ => null,
         };

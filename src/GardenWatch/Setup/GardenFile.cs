@@ -18,23 +18,26 @@ public sealed record GardenFile(
     private const string GardenIdFirst = "the id decides to which garden the records belong";
 
     /// <param name="store">Knows the subjects of before; null where no records are kept yet.</param>
-    public static GardenFile Read(string path, string text, CropShelf crops, GardenStore? store, Instant now)
+    /// <param name="channels">Those that are set up; null to take each for set up.</param>
+    public static GardenFile Read(
+        string path, string text, CropShelf crops, GardenStore? store, Instant now, ImmutableArray<string>? channels = null)
     {
         string name = System.IO.Path.GetFileName(path);
         var today = now.InUtc().Date;
-        var reading = PlanFile.Read(text, name, crops, [], today, ConditionText.Read);
+        var reading = PlanFile.Read(text, name, crops, [], today, ConditionText.Read, channels);
         // Only the file itself says which garden it is, so the subjects known of it can be asked for only now.
         if (store is not null && reading.Plan is { } plan && KnownOf(store, plan.GardenId, now) is { IsEmpty: false } known)
-            reading = PlanFile.Read(text, name, crops, known, today, ConditionText.Read);
+            reading = PlanFile.Read(text, name, crops, known, today, ConditionText.Read, channels);
         return new(path, reading.Plan, reading.Faults, reading.Remarks, reading.Subjects);
     }
 
     /// <summary>All plans of a folder; two files that claim one garden are a fault of the second.</summary>
-    public static ImmutableArray<GardenFile> ReadAll(ConfigFolder folder, CropShelf crops, GardenStore? store, Instant now)
+    public static ImmutableArray<GardenFile> ReadAll(
+        ConfigFolder folder, CropShelf crops, GardenStore? store, Instant now, ImmutableArray<string>? channels = null)
     {
         var files = ImmutableArray.CreateBuilder<GardenFile>();
         foreach (string path in folder.PlanFiles())
-            files.Add(WithoutTwin(ReadFile(path, crops, store, now), files));
+            files.Add(WithoutTwin(ReadFile(path, crops, store, now, channels), files));
         return files.ToImmutable();
     }
 
@@ -55,11 +58,11 @@ public sealed record GardenFile(
             Plan!.GardenId,
             [.. Subjects.Select(subject => new SubjectRow(subject.Id, subject.Kind.ToString(), subject.Descriptor, now))]);
 
-    private static GardenFile ReadFile(string path, CropShelf crops, GardenStore? store, Instant now)
+    private static GardenFile ReadFile(string path, CropShelf crops, GardenStore? store, Instant now, ImmutableArray<string>? channels)
     {
         try
         {
-            return Read(path, File.ReadAllText(path), crops, store, now);
+            return Read(path, File.ReadAllText(path), crops, store, now, channels);
         }
         catch (Exception exception) when (exception is IOException or UnauthorizedAccessException)
         {

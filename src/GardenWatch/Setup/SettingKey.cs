@@ -31,6 +31,20 @@ public sealed record SettingKey(string Section, string Word, string? Default)
     public static readonly SettingKey MailInsecure = new("mail", "insecure", "no");
     public static readonly SettingKey MailCertificateFile = new("mail", "certificate file", null);
     public static readonly SettingKey MailCheckWithdrawn = new("mail", "check withdrawn", "yes");
+    public static readonly SettingKey PushAddress = new("push", "address", null);
+    public static readonly SettingKey PushTokenFile = new("push", "token file", null);
+    public static readonly SettingKey PushLink = new("push", "link", null);
+    public static readonly SettingKey PushInsecure = new("push", "insecure", "no");
+    public static readonly SettingKey WebhookAddress = new("webhook", "address", null);
+    public static readonly SettingKey WebhookSecretFile = new("webhook", "secret file", null);
+    public static readonly SettingKey HubHost = new("home hub", "host", null);
+    public static readonly SettingKey HubPort = new("home hub", "port", null);
+    public static readonly SettingKey HubSecurity = new("home hub", "security", "none");
+    public static readonly SettingKey HubUser = new("home hub", "user", null);
+    public static readonly SettingKey HubPasswordFile = new("home hub", "password file", null);
+    public static readonly SettingKey HubTopic = new("home hub", "topic", "gardenwatch");
+    public static readonly SettingKey HubDiscovery = new("home hub", "discovery", null);
+    public static readonly SettingKey HubInsecure = new("home hub", "insecure", "no");
     public static readonly SettingKey WebListen = new("web", "listen", "127.0.0.1:8710");
     public static readonly SettingKey Heartbeat = new("", "heartbeat", null);
     public static readonly SettingKey EveningLook = new("", "evening look", "17:00");
@@ -40,7 +54,9 @@ public sealed record SettingKey(string Section, string Word, string? Default)
     [
         Data, Forecast, Ensemble, Archive, Geocoding, Elevation, PullEvery, UserAgent, EnsembleModel, EnsembleCallsPerDay,
         PastYears, PastYearsPerDay, PastYearsPause, MailHost, MailPort, MailSecurity, MailUser,
-        MailPassword, MailPasswordFile, MailFrom, MailInsecure, MailCertificateFile, MailCheckWithdrawn, WebListen, Heartbeat, EveningLook, BackupFolder,
+        MailPassword, MailPasswordFile, MailFrom, MailInsecure, MailCertificateFile, MailCheckWithdrawn,
+        PushAddress, PushTokenFile, PushLink, PushInsecure, WebhookAddress, WebhookSecretFile,
+        HubHost, HubPort, HubSecurity, HubUser, HubPasswordFile, HubTopic, HubDiscovery, HubInsecure, WebListen, Heartbeat, EveningLook, BackupFolder,
     ];
 
     /// <summary>"mail: host", as one would point to it.</summary>

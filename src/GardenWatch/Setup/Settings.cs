@@ -1,5 +1,8 @@
+using System.Collections.Immutable;
 using System.Net;
+using GardenWatch.Messages.Channels;
 using GardenWatch.Messages.Mail;
+using GardenWatch.Planning.Plans;
 using GardenWatch.Weather.OpenMeteo;
 using NodaTime;
 
@@ -12,11 +15,24 @@ public sealed record Settings
     public required OpenMeteoOptions Weather { get; init; }
     /// <summary>Null when no mail is set up: `today` works, `run` has no way out.</summary>
     public MailOptions? Mail { get; init; }
+    /// <summary>Null when none is set up, as the next two.</summary>
+    public PushOptions? Push { get; init; }
+    public WebhookOptions? Webhook { get; init; }
+    public HomeHubOptions? HomeHub { get; init; }
     public required IPEndPoint WebListen { get; init; }
     public Uri? Heartbeat { get; init; }
     public required LocalTime EveningLookAt { get; init; }
     /// <summary>A second home for the nightly backups; null for none.</summary>
     public string? BackupFolder { get; init; }
+
+    /// <summary>The channels that plans may name.</summary>
+    public ImmutableArray<string> ChannelsSetUp =>
+        [.. ChannelWords.All.Where(word => word switch
+        {
+            ChannelWords.Push => Push is not null,
+            ChannelWords.Webhook => Webhook is not null,
+            _ => HomeHub is not null,
+        })];
 }
 
 /// <summary>One thing wrong in the settings: where, what, and what to write instead.</summary>

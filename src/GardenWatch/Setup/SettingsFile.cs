@@ -14,12 +14,16 @@ public static class SettingsFile
         ArgumentNullException.ThrowIfNull(environment);
         var faults = new List<SettingsFault>();
         var values = new SettingValues(WrittenSettings.Read(folder.SettingsFile, environment, faults), faults);
-        var password = MailPassword.Find(values, folder, environment.GetValueOrDefault(MailPassword.CredentialsVariable));
+        string? credentials = environment.GetValueOrDefault(SecretFile.CredentialsVariable);
+        var password = MailPassword.Find(values, folder, credentials);
         var settings = new Settings
         {
             DataFolder = Path.GetFullPath(values.Text(SettingKey.Data)!, folder.Path),
             Weather = Weather(values),
             Mail = Mail(values, folder, password),
+            Push = ChannelSettings.Push(values, folder, credentials),
+            Webhook = ChannelSettings.Webhook(values, folder, credentials),
+            HomeHub = ChannelSettings.HomeHub(values, folder, credentials),
             WebListen = Listen(values),
             Heartbeat = values.Address(SettingKey.Heartbeat, "https://example.org/ping/garden"),
             EveningLookAt = EveningLook(values),
@@ -121,8 +125,9 @@ public static class SettingsFile
             }
             else if (values.Value(key) is { } value)
             {
-                // The end of a heartbeat's address is a token, as good as a password.
-                yield return new(key.Name, key == SettingKey.Heartbeat ? new Uri(value.Text).GetLeftPart(UriPartial.Authority) + "/..." : value.Text, value.From);
+                // The end of such an address is a token, as good as a password.
+                bool tells = key == SettingKey.Heartbeat || key == SettingKey.PushAddress || key == SettingKey.WebhookAddress;
+                yield return new(key.Name, tells ? new Uri(value.Text).GetLeftPart(UriPartial.Authority) + "/..." : value.Text, value.From);
             }
         }
     }

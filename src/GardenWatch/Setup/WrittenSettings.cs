@@ -104,6 +104,9 @@ internal static class WrittenSettings
 
     private static string Example(string section) =>
         section == "mail" ? "mail: { host: mail.example.org, from: garden@example.org }"
+        : section == "push" ? "push: { address: https://push.example.org/garden, token file: push-token }"
+        : section == "webhook" ? "webhook: { address: https://example.org/hooks/garden, secret file: webhook-secret }"
+        : section == "home hub" ? "home hub: { host: hub.example.org }"
         : section == "web" ? "web: { listen: 127.0.0.1:8710 }"
         : "weather: { pull every: 60 minutes }";
 

@@ -22,7 +22,11 @@ public static class MessageKind
 /// <param name="FallbackFor">The row whose failure this one answers on another channel; skipped once that row is sent.</param>
 public sealed record OutboxDraft(
     OutboxKey Key, string MessageId, string Subject, byte[] Bytes, Instant CreatedAt, Instant ExpiresAt, bool Urgent, string Jobs,
-    Instant? NotBefore = null, long? FallbackFor = null);
+    Instant? NotBefore = null, long? FallbackFor = null)
+{
+    /// <summary>The same for a row that is stored together with this one, when its id is not known yet.</summary>
+    public OutboxKey? FallbackForKey { get; init; }
+}
 
 public enum OutboxState { Pending, Sending, Sent, Refused, InDoubt, Expired, Skipped, SetAside }
 

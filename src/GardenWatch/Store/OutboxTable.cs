@@ -27,7 +27,8 @@ public sealed class OutboxTable(StoreConnection connection, SentLog sentLog)
         """
         INSERT INTO outbox (garden, addressee, kind, occasion, message_id, subject, created_at, expires_at, urgent, fallback_for,
             state, next_try_at, jobs, bytes)
-        VALUES ($garden, $addressee, $kind, $occasion, $messageId, $subject, $created, $expires, $urgent, $fallbackFor,
+        VALUES ($garden, $addressee, $kind, $occasion, $messageId, $subject, $created, $expires, $urgent,
+            coalesce($fallbackFor, (SELECT id FROM outbox WHERE garden = $garden AND addressee = $fallbackAddressee AND kind = $kind AND occasion = $occasion)),
             'pending', $nextTry, $jobs, $bytes)
         ON CONFLICT (garden, addressee, kind, occasion) DO NOTHING
         """;
@@ -142,7 +143,8 @@ public sealed class OutboxTable(StoreConnection connection, SentLog sentLog)
                 Insert, ("$garden", draft.Key.Garden), ("$addressee", draft.Key.Addressee), ("$kind", draft.Key.Kind),
                 ("$occasion", draft.Key.Occasion), ("$messageId", draft.MessageId), ("$subject", draft.Subject),
                 ("$created", StoreText.Of(draft.CreatedAt)), ("$expires", StoreText.Of(draft.ExpiresAt)), ("$urgent", draft.Urgent),
-                ("$fallbackFor", draft.FallbackFor), ("$nextTry", StoreText.Of(draft.NotBefore ?? draft.CreatedAt)),
+                ("$fallbackFor", draft.FallbackFor),
+                ("$fallbackAddressee", draft.FallbackForKey?.Addressee), ("$nextTry", StoreText.Of(draft.NotBefore ?? draft.CreatedAt)),
                 ("$jobs", draft.Jobs), ("$bytes", draft.Bytes)));
             if (said is not null && added > 0)
                 LastSaidTable.Add(transaction, said.Garden, said.Said, said.On, said.At);
