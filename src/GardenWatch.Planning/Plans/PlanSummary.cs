@@ -20,7 +20,7 @@ public static partial class PlanSummary
         Line($"{plan.Name} ({plan.GardenId}), {Place(plan.Place, speech)}. Messages speak {(plan.Units == UnitSystem.Us ? "US units" : "metric")}.");
         Line(plan.Digest.To.IsEmpty
             ? "Nobody gets the digest by mail."
-            : $"The digest goes to {string.Join(" and ", plan.Digest.To)} at {speech.Hour(plan.Digest.At)}.");
+            : $"The digest goes to {string.Join(" and ", plan.Digest.To)} at {speech.Hour(plan.Digest.At)}.{SecondChannels(plan.Digest)}{Quiet(plan.Digest, speech)}");
         Line($"There on weekdays {Slots(plan.InTheGarden.Weekdays, speech)}; at weekends {Slots(plan.InTheGarden.Weekends, speech)}"
             + string.Concat(plan.InTheGarden.OwnHours.OrderBy(d => d.Key).Select(d => $"; {d.Key} {Slots(d.Value, speech)}")) + ".");
         foreach (var absence in plan.Away)
@@ -30,6 +30,13 @@ public static partial class PlanSummary
         Section(text, "CHORES", plan.Chores.Select(chore => ChoreLine(plan, chore, speech)));
         return text.ToString();
     }
+
+    private static string SecondChannels(DigestSettings digest) => digest.UrgentToo.IsEmpty ? ""
+        : $" What is urgent and not taken goes by {string.Join(" and ", digest.UrgentToo)} after 20 minutes.";
+
+    private static string Quiet(DigestSettings digest, Speech speech) => digest.Quiet is { } quiet
+        ? $" No push from {speech.Hour(quiet.From)} to {speech.Hour(quiet.To)}{(digest.FrostMayWake ? ", but for frost" : "")}."
+        : "";
 
     private static void Section(StringBuilder text, string head, IEnumerable<string> lines)
     {

@@ -1,18 +1,24 @@
 using System.Globalization;
+using GardenWatch.Messages.Channels;
 using GardenWatch.Messages.Letters;
 using GardenWatch.Messages.Mail;
+using GardenWatch.Planning.Plans;
+using GardenWatch.Rounds;
+using GardenWatch.Setup;
 using NodaTime;
 
 namespace GardenWatch.Commands;
 
-/// <summary>Sends one mail through the account of the settings; when that fails, names the remedy.</summary>
+/// <summary>Sends one message by each way out that is set up; where that fails, names the remedy.</summary>
 internal static class SendTestCommand
 {
+    /// <param name="to">One mail address, and then nothing else is tried; null for all that plan and settings name.</param>
     public static async Task<int> Run(Terminal terminal, string? to, CancellationToken ct)
     {
         if (terminal.OpenHousehold() is not { } household)
             return ExitCode.Unusable;
-        if (household.Settings.Mail is not { } mail)
+        var channels = HouseChannels.Of(household.Settings, terminal.RealClock);
+        if (household.Settings.Mail is null && (to is not null || channels.All.IsEmpty))
         {
             Console.Error.WriteLine($"{household.Folder.SettingsFile} names no mail server yet; add a `mail:` section as config-samples/gardenwatch.yaml shows.");
             return ExitCode.Unusable;
@@ -21,30 +27,58 @@ internal static class SendTestCommand
         if (to is not null)
             addressees.Add(to);
         else if (terminal.OpenGardens(household, store: null) is { } files)
-            addressees.AddRange(files.SelectMany(file => file.Plan!.Digest.To).Distinct(StringComparer.OrdinalIgnoreCase));
+            addressees.AddRange(files.SelectMany(file => file.Plan!.Digest.To).Where(address => !ChannelWords.IsOne(address)).Distinct(StringComparer.OrdinalIgnoreCase));
         else
             return ExitCode.Unusable;
-        if (addressees.Count == 0)
+        if (addressees.Count == 0 && channels.All.IsEmpty)
         {
             Console.Error.WriteLine("The plan names nobody to write to; add `digest: { to: [you@example.org] }`, or name an address: gardenwatch send-test you@example.org");
             return ExitCode.Unusable;
         }
 
         int code = ExitCode.Fine;
-        var postbox = new SmtpPostbox(mail);
         foreach (string address in addressees)
+            code = Math.Max(code, await Mail(household, address, terminal.RealClock.GetCurrentInstant(), ct).ConfigureAwait(false));
+        if (to is null)
         {
-            var outcome = await postbox.Send(Rendered(mail, address, terminal.RealClock.GetCurrentInstant()), mail.FromAddress, address, ct).ConfigureAwait(false);
-            if (outcome is SendOutcome.Accepted accepted)
-            {
-                Console.Out.WriteLine($"{mail.Host} took the mail for {address} ({accepted.Reply.Trim()}). Look into the mailbox, also under spam.");
-                continue;
-            }
-            Console.Error.WriteLine($"The mail for {address} was not taken. {MailRemedy.For(outcome)}");
-            code = Math.Max(code, outcome is SendOutcome.Refused ? ExitCode.Problems : ExitCode.OutOfReach);
+            foreach (var channel in channels.All)
+                code = Math.Max(code, await By(channel, terminal.RealClock.GetCurrentInstant(), ct).ConfigureAwait(false));
         }
         return code;
     }
+
+    private static async Task<int> Mail(Household household, string address, Instant now, CancellationToken ct)
+    {
+        if (household.Settings.Mail is not { } mail)
+        {
+            Console.Error.WriteLine($"No mail was sent to {address}: {household.Folder.SettingsFile} names no mail server; add a `mail:` section.");
+            return ExitCode.Problems;
+        }
+        var outcome = await new SmtpPostbox(mail).Send(Rendered(mail, address, now), mail.FromAddress, address, ct).ConfigureAwait(false);
+        if (outcome is SendOutcome.Accepted accepted)
+        {
+            Console.Out.WriteLine($"{mail.Host} took the mail for {address} ({accepted.Reply.Trim()}). Look into the mailbox, also under spam.");
+            return ExitCode.Fine;
+        }
+        Console.Error.WriteLine($"The mail for {address} was not taken. {MailRemedy.For(outcome)}");
+        return Failed(outcome);
+    }
+
+    private static async Task<int> By(IChannel channel, Instant now, CancellationToken ct)
+    {
+        var outcome = await channel.Send(channel.Render(ChannelNote.Test(now)), TestId(now), ct).ConfigureAwait(false);
+        if (outcome is SendOutcome.Accepted)
+        {
+            Console.Out.WriteLine($"The test for {channel.Word} was taken. Look whether it arrived.");
+            return ExitCode.Fine;
+        }
+        Console.Error.WriteLine($"The test for {channel.Word} was not taken. {(outcome is SendOutcome.TryLater later ? later.Reason : MailRemedy.For(outcome))}");
+        return Failed(outcome);
+    }
+
+    private static int Failed(SendOutcome outcome) => outcome is SendOutcome.Refused ? ExitCode.Problems : ExitCode.OutOfReach;
+
+    private static string TestId(Instant now) => "test." + now.ToUnixTimeMilliseconds().ToString(CultureInfo.InvariantCulture);
 
     private static ReadOnlyMemory<byte> Rendered(MailOptions mail, string address, Instant now)
     {
@@ -62,8 +96,7 @@ internal static class SendTestCommand
             Numbers = [],
             AnswerAddress = null,
         };
-        string id = "test." + now.ToUnixTimeMilliseconds().ToString(CultureInfo.InvariantCulture);
-        return OutgoingMail.Render(letter, id, mail.From, address, now).Bytes.AsMemory();
+        return OutgoingMail.Render(letter, TestId(now), mail.From, address, now).Bytes.AsMemory();
     }
 
     private sealed record TestLetter : Letter;
