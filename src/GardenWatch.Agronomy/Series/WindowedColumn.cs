@@ -7,40 +7,31 @@ namespace GardenWatch.Agronomy.Series;
 /// <remarks>
 /// Sums are kept as whole numbers of a power of two, the finest that the column's own size allows, so that the total of
 /// thirty years of rain is exact to far below 0.001 mm and the same stretch gives the same total wherever it lies.
-/// Lows and highs: minima from both ends of blocks of sixteen hours and a doubling table over whole blocks; built when
-/// first asked for, about three numbers an hour.
+/// Lows and highs are made when first asked for (<see cref="BlockExtremes"/>). Safe for readers on many threads.
 /// </remarks>
-public sealed class WindowedColumn
+public sealed partial class WindowedColumn
 {
     private readonly double[] _values;
+    private readonly KnownHours _known;
     private readonly long[] _sumBefore;
-    private readonly int[] _knownBefore;
     private readonly double _unit;
-    private Extremes? _lows;
-    private Extremes? _highs;
+    private BlockExtremes? _lows;
+    private BlockExtremes? _highs;
 
-    public WindowedColumn(ReadOnlySpan<double> hourly)
+    public WindowedColumn(ReadOnlySpan<double> hourly) : this(hourly.ToArray())
     {
-        _values = hourly.ToArray();
-        double largest = 0;
-        for (int i = 0; i < _values.Length; i++)
-        {
-            if (!double.IsFinite(_values[i]))
-                _values[i] = double.NaN;
-            else
-                largest = Math.Max(largest, Math.Abs(_values[i]));
-        }
+    }
+
+    /// <param name="hourly">Kept, not copied: who gives it no longer changes it.</param>
+    public WindowedColumn(double[] hourly)
+    {
+        ArgumentNullException.ThrowIfNull(hourly);
+        _known = new(KnownBits(hourly, out double largest, out bool infinite));
+        _values = infinite ? WithoutInfinity(hourly) : hourly;
         // All of them at their largest still fit 62 bits.
         double scale = largest == 0 ? 1 : Math.ScaleB(1, Math.Clamp(60 - Math.ILogB(largest * Math.Max(_values.Length, 1)), -60, 60));
         _unit = 1 / scale;
-        _sumBefore = new long[_values.Length + 1];
-        _knownBefore = new int[_values.Length + 1];
-        for (int i = 0; i < _values.Length; i++)
-        {
-            bool known = !double.IsNaN(_values[i]);
-            _sumBefore[i + 1] = _sumBefore[i] + (known ? (long)Math.Round(_values[i] * scale) : 0);
-            _knownBefore[i + 1] = _knownBefore[i] + (known ? 1 : 0);
-        }
+        _sumBefore = SumsBefore(_values, scale);
     }
 
     public int Hours => _values.Length;
@@ -49,8 +40,7 @@ public sealed class WindowedColumn
     public double this[int hour] => (uint)hour < (uint)_values.Length ? _values[hour] : double.NaN;
 
     /// <summary>How many hours of a stretch, both ends included, are known.</summary>
-    public int Known(int first, int last) =>
-        Clip(ref first, ref last) ? _knownBefore[last + 1] - _knownBefore[first] : 0;
+    public int Known(int first, int last) => Clip(ref first, ref last) ? _known.Of(first, last) : 0;
 
     /// <summary>Sum of the known hours; NaN when none is known.</summary>
     public double Total(int first, int last) => Total(first, last, out _);
@@ -58,9 +48,7 @@ public sealed class WindowedColumn
     /// <summary>Sum of the known hours, and how many they are; NaN when none is known.</summary>
     public double Total(int first, int last, out int known)
     {
-        first = Math.Max(first, 0);
-        last = Math.Min(last, _values.Length - 1);
-        known = first <= last ? _knownBefore[last + 1] - _knownBefore[first] : 0;
+        known = Clip(ref first, ref last) ? _known.Of(first, last) : 0;
         return known > 0 ? (_sumBefore[last + 1] - _sumBefore[first]) * _unit : double.NaN;
     }
 
@@ -72,7 +60,7 @@ public sealed class WindowedColumn
     {
         if (!Clip(ref first, ref last))
             return double.NaN;
-        double low = (_lows ??= new Extremes(_values, 1)).Least(first, last);
+        double low = (_lows ??= new(_values, 1)).Least(first, last);
         return double.IsPositiveInfinity(low) ? double.NaN : low;
     }
 
@@ -81,7 +69,7 @@ public sealed class WindowedColumn
     {
         if (!Clip(ref first, ref last))
             return double.NaN;
-        double high = (_highs ??= new Extremes(_values, -1)).Least(first, last);
+        double high = (_highs ??= new(_values, -1)).Least(first, last);
         return double.IsPositiveInfinity(high) ? double.NaN : -high;
     }
 
@@ -92,67 +80,45 @@ public sealed class WindowedColumn
         return first <= last;
     }
 
-    /// <summary>Least of signed values over any stretch; missing counts as plus infinity.</summary>
-    private sealed class Extremes
+    private static ulong[]? KnownBits(double[] hourly, out double largest, out bool infinite)
     {
-        private const int BlockBits = 4;
-        private const int InBlock = (1 << BlockBits) - 1;
-
-        private readonly double[] _values;
-        private readonly double _sign;
-        private readonly double[] _fromBlockStart;
-        private readonly double[] _toBlockEnd;
-        private readonly double[][] _overBlocks;
-
-        public Extremes(double[] values, double sign)
+        ulong[] bits = new ulong[(hourly.Length + 63) >> 6];
+        largest = 0;
+        infinite = false;
+        int known = 0;
+        for (int word = 0; word < bits.Length; word++)
         {
-            _values = values;
-            _sign = sign;
-            _fromBlockStart = new double[values.Length];
-            _toBlockEnd = new double[values.Length];
-            int blocks = (values.Length + InBlock) >> BlockBits;
-            double[] ofBlock = new double[blocks];
+            ulong ofWord = 0;
+            int start = word << 6, hours = Math.Min(64, hourly.Length - start);
+            var values = hourly.AsSpan(start, hours);
             for (int i = 0; i < values.Length; i++)
-                _fromBlockStart[i] = (i & InBlock) == 0 ? Signed(i) : Math.Min(_fromBlockStart[i - 1], Signed(i));
-            for (int i = values.Length - 1; i >= 0; i--)
             {
-                bool ends = (i & InBlock) == InBlock || i == values.Length - 1;
-                _toBlockEnd[i] = ends ? Signed(i) : Math.Min(_toBlockEnd[i + 1], Signed(i));
-                ofBlock[i >> BlockBits] = _toBlockEnd[i];
+                double size = Math.Abs(values[i]);
+                bool finite = size <= double.MaxValue;
+                ofWord |= (finite ? 1UL : 0UL) << i;
+                largest = finite && size > largest ? size : largest;
+                infinite |= size > double.MaxValue;
             }
-            int levels = blocks == 0 ? 0 : 1 + int.Log2(blocks);
-            _overBlocks = new double[levels][];
-            for (int level = 0; level < levels; level++)
-            {
-                _overBlocks[level] = level == 0 ? ofBlock : new double[blocks - (1 << level) + 1];
-                for (int b = 0; level > 0 && b < _overBlocks[level].Length; b++)
-                    _overBlocks[level][b] = Math.Min(_overBlocks[level - 1][b], _overBlocks[level - 1][b + (1 << (level - 1))]);
-            }
+            bits[word] = ofWord;
+            known += System.Numerics.BitOperations.PopCount(ofWord);
         }
+        return known == hourly.Length ? null : bits;
+    }
 
-        public double Least(int first, int last)
-        {
-            int firstBlock = first >> BlockBits, lastBlock = last >> BlockBits;
-            if (firstBlock == lastBlock)
-            {
-                double least = double.PositiveInfinity;
-                for (int i = first; i <= last; i++)
-                    least = Math.Min(least, Signed(i));
-                return least;
-            }
-            double ends = Math.Min(_toBlockEnd[first], _fromBlockStart[last]);
-            int between = lastBlock - firstBlock - 1;
-            if (between == 0)
-                return ends;
-            int level = int.Log2(between);
-            double[] row = _overBlocks[level];
-            return Math.Min(ends, Math.Min(row[firstBlock + 1], row[lastBlock - (1 << level)]));
-        }
+    private static double[] WithoutInfinity(double[] hourly) => Array.ConvertAll(hourly, value => double.IsFinite(value) ? value : double.NaN);
 
-        private double Signed(int hour)
+    private static long[] SumsBefore(double[] values, double scale)
+    {
+        long[] sums = GC.AllocateUninitializedArray<long>(values.Length + 1);
+        long sum = 0;
+        sums[0] = 0;
+        for (int i = 0; i < values.Length; i++)
         {
-            double value = _values[hour];
-            return double.IsNaN(value) ? double.PositiveInfinity : _sign * value;
+            double value = values[i];
+            // Rounded and never missing, so the plain conversion of the machine is the same on every one.
+            sum += double.ConvertToIntegerNative<long>(Math.Round(double.IsNaN(value) ? 0 : value * scale));
+            sums[i + 1] = sum;
         }
+        return sums;
     }
 }
