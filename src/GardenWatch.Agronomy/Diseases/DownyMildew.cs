@@ -28,7 +28,7 @@ public static class DownyMildew
     public static bool? LettuceByWarmth(double wetHoursFromSix, double firstThreeHoursC, double nextFourHoursC)
     {
         Within.Checked(wetHoursFromSix, 0, 18, "Wet hours from six in the morning", "hours", nameof(wetHoursFromSix));
-        // One condition that surely fails settles the day, whatever is unknown.
+        // One condition that surely fails settles the day, whatever is unknown; all are looked at, so that none is wrong unseen.
         if (wetHoursFromSix < 4 | Within.Air(firstThreeHoursC) > 20 | Within.Air(nextFourHoursC) > 22)
             return false;
         return double.IsNaN(wetHoursFromSix + firstThreeHoursC + nextFourHoursC) ? null : true;

@@ -70,11 +70,11 @@ public static class EarlyBlight
     /// and gives less (9.05 instead of 9.28 for 15 to 21 °C).
     /// </remarks>
     /// <exception cref="ArgumentException">The lowest air is above the highest, or air that can't be.</exception>
-    public static double PhysiologicalDays(double lowC, double highC) =>
-        Within.Air(lowC) > Within.Air(highC)
-            ? throw new ArgumentException(FormattableString.Invariant(
-                $"The lowest air of a day, {lowC} °C, is above its highest, {highC} °C."), nameof(lowC))
-            : (5 * Response(lowC) + 8 * Response((2 * lowC + highC) / 3) + 8 * Response((lowC + 2 * highC) / 3) + 3 * Response(highC)) / 24;
+    public static double PhysiologicalDays(double lowC, double highC)
+    {
+        Plausible.LowestFirst(lowC, highC);
+        return (5 * Response(lowC) + 8 * Response((2 * lowC + highC) / 3) + 8 * Response((lowC + 2 * highC) / 3) + 3 * Response(highC)) / 24;
+    }
 
     /// <summary>How well a potato grows at a temperature, 0 to 10: nothing at 7 and 30 °C, best at 21 °C.</summary>
     /// <remarks>Sands, Hackett and Nix 1979, two half parabolas.</remarks>

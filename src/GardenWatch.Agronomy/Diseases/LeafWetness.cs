@@ -1,5 +1,4 @@
 using GardenWatch.Agronomy.Quantities;
-using GardenWatch.Agronomy.Water;
 
 namespace GardenWatch.Agronomy.Diseases;
 
@@ -21,6 +20,7 @@ public static class LeafWetness
     /// </remarks>
     public static bool? ByHumidity(double relativeHumidityPercent, double rainMm)
     {
+        // Both are looked at, so that neither can be wrong unseen.
         if (Plausible.Rain(rainMm) > 0 | Within.Humidity(relativeHumidityPercent) >= WetPercent)
             return true;
         return double.IsNaN(relativeHumidityPercent) || double.IsNaN(rainMm) ? null : false;

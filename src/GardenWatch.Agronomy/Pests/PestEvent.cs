@@ -64,7 +64,7 @@ public sealed record PestEvent(
     /// <exception cref="ArgumentException">The lowest is above the highest.</exception>
     public double DegreeDays(double lowC, double highC)
     {
-        Water.ReferenceEvapotranspiration.LowestFirst(lowC, highC);
+        Plausible.LowestFirst(lowC, highC);
         return Method switch
         {
             PestMethod.Average or PestMethod.Soil => Warmth.DegreeDays.Average(lowC, highC, LowerC, UpperC),

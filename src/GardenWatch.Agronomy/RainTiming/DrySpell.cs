@@ -1,5 +1,3 @@
-using GardenWatch.Agronomy.Water;
-
 namespace GardenWatch.Agronomy.RainTiming;
 
 /// <summary>Runs of dry days and hours. Unknown rain ends a run: it may have rained.</summary>

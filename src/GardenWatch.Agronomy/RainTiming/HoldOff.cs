@@ -1,5 +1,3 @@
-using GardenWatch.Agronomy.Water;
-
 namespace GardenWatch.Agronomy.RainTiming;
 
 /// <summary>How long heavy rain must stay away before something is put out.</summary>

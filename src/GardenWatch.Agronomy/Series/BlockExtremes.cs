@@ -56,25 +56,26 @@ internal sealed class BlockExtremes
 
     private double Block(int start)
     {
-        int end = Math.Min(start + InBlock, _values.Length - 1);
-        // Compared with the plus infinity of no value yet, a missing hour is never less and leaves the place as it is.
+        var values = _values.AsSpan(start, Math.Min(InBlock + 1, _values.Length - start));
+        var leastAt = _leastAt.AsSpan(start, values.Length);
+        // Where the least is changes at random, so it is chosen without a branch; a missing hour is never less.
         double least = double.PositiveInfinity;
         int at = 0;
-        for (int i = start; i <= end; i++)
+        for (int i = 0; i < values.Length; i++)
         {
-            double value = _sign * _values[i];
-            if (value < least)
-                (least, at) = (value, i - start);
-            _leastAt[i] = (byte)at;
+            double value = OrInfinity(values[i]);
+            at = value < least ? i : at;
+            least = double.MinNative(value, least);
+            leastAt[i] = (byte)at;
         }
-        least = double.PositiveInfinity;
-        at = end - start;
-        for (int i = end; i >= start; i--)
+        double fromEnd = double.PositiveInfinity;
+        at = values.Length - 1;
+        for (int i = values.Length - 1; i >= 0; i--)
         {
-            double value = _sign * _values[i];
-            if (value < least)
-                (least, at) = (value, i - start);
-            _leastAt[i] |= (byte)(at << BlockBits);
+            double value = OrInfinity(values[i]);
+            at = value < fromEnd ? i : at;
+            fromEnd = double.MinNative(value, fromEnd);
+            leastAt[i] |= (byte)(at << BlockBits);
         }
         return least;
     }
@@ -93,9 +94,7 @@ internal sealed class BlockExtremes
         return row;
     }
 
-    private double Signed(int hour)
-    {
-        double value = _values[hour];
-        return double.IsNaN(value) ? double.PositiveInfinity : _sign * value;
-    }
+    private double Signed(int hour) => OrInfinity(_values[hour]);
+
+    private double OrInfinity(double value) => double.IsNaN(value) ? double.PositiveInfinity : _sign * value;
 }

@@ -1,3 +1,6 @@
+using System.Numerics;
+using System.Runtime.Intrinsics;
+
 namespace GardenWatch.Agronomy.Series;
 
 /// <summary>
@@ -26,7 +29,7 @@ public sealed partial class WindowedColumn
     public WindowedColumn(double[] hourly)
     {
         ArgumentNullException.ThrowIfNull(hourly);
-        _known = new(KnownBits(hourly, out double largest, out bool infinite));
+        _known = new(KnownBits(hourly, out double largest, out bool infinite), hourly.Length);
         _values = infinite ? WithoutInfinity(hourly) : hourly;
         // All of them at their largest still fit 62 bits.
         double scale = largest == 0 ? 1 : Math.ScaleB(1, Math.Clamp(60 - Math.ILogB(largest * Math.Max(_values.Length, 1)), -60, 60));
@@ -83,25 +86,38 @@ public sealed partial class WindowedColumn
     private static ulong[]? KnownBits(double[] hourly, out double largest, out bool infinite)
     {
         ulong[] bits = new ulong[(hourly.Length + 63) >> 6];
+        var largestOfLanes = Vector256<double>.Zero;
+        ulong infinities = 0;
         largest = 0;
-        infinite = false;
-        int known = 0;
-        for (int word = 0; word < bits.Length; word++)
+        int whole = hourly.Length & ~63, known = 0;
+        for (int start = 0; start < whole; start += 64)
         {
             ulong ofWord = 0;
-            int start = word << 6, hours = Math.Min(64, hourly.Length - start);
-            var values = hourly.AsSpan(start, hours);
-            for (int i = 0; i < values.Length; i++)
+            var values = hourly.AsSpan(start, 64);
+            for (int i = 0; i < 64; i += 4)
             {
-                double size = Math.Abs(values[i]);
-                bool finite = size <= double.MaxValue;
-                ofWord |= (finite ? 1UL : 0UL) << i;
-                largest = finite && size > largest ? size : largest;
-                infinite |= size > double.MaxValue;
+                var size = Vector256.Abs(Vector256.Create<double>(values.Slice(i, 4)));
+                var finite = Vector256.LessThanOrEqual(size, Vector256.Create(double.MaxValue));
+                ofWord |= (ulong)finite.ExtractMostSignificantBits() << i;
+                infinities |= Vector256.Equals(size, Vector256.Create(double.PositiveInfinity)).ExtractMostSignificantBits();
+                largestOfLanes = Vector256.Max(largestOfLanes, Vector256.ConditionalSelect(finite, size, Vector256<double>.Zero));
             }
-            bits[word] = ofWord;
-            known += System.Numerics.BitOperations.PopCount(ofWord);
+            bits[start >> 6] = ofWord;
+            known += BitOperations.PopCount(ofWord);
         }
+        for (int lane = 0; lane < 4; lane++)
+            largest = Math.Max(largest, largestOfLanes[lane]);
+        for (int i = whole; i < hourly.Length; i++)
+        {
+            double size = Math.Abs(hourly[i]);
+            infinities |= double.IsPositiveInfinity(size) ? 1UL : 0;
+            if (!(size <= double.MaxValue))
+                continue;
+            bits[i >> 6] |= 1UL << i;
+            largest = Math.Max(largest, size);
+            known++;
+        }
+        infinite = infinities != 0;
         return known == hourly.Length ? null : bits;
     }
 

@@ -60,7 +60,7 @@ public readonly record struct EvapotranspirationDay(double LowC, double HighC)
     /// <exception cref="ArgumentException">A value that can't be true.</exception>
     public EvapotranspirationEstimate Reference(GeoPosition place, int dayOfYear, double soilHeatMegajoules = 0)
     {
-        ReferenceEvapotranspiration.LowestFirst(LowC, HighC);
+        Plausible.LowestFirst(LowC, HighC);
         var gaps = EvapotranspirationGaps.None;
         double vapour = Vapour(ref gaps);
         double sun = Sun(place, dayOfYear, ref gaps);

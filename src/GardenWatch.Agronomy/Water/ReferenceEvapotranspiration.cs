@@ -55,7 +55,7 @@ public static class ReferenceEvapotranspiration
         double minC, double maxC, double vapourKPa, double sunMegajoules, double windAtTwoMetres,
         double latitudeDegrees, double elevationMetres, int dayOfYear, double soilHeatMegajoules = 0)
     {
-        LowestFirst(minC, maxC);
+        Plausible.LowestFirst(minC, maxC);
         Within.Checked(vapourKPa, 0, 20, "Vapour pressure", "kPa", nameof(vapourKPa));
         Within.Checked(sunMegajoules, 0, 50, "Radiation in a day", "MJ/m²", nameof(sunMegajoules));
         double clear = SolarRadiation.ClearSky(SolarRadiation.Extraterrestrial(latitudeDegrees, dayOfYear), elevationMetres);
@@ -93,17 +93,10 @@ public static class ReferenceEvapotranspiration
     /// <remarks>Hargreaves and Samani 1985; too low in wind, too high in moist air; best over five days or more.</remarks>
     public static double Hargreaves(double minC, double maxC, double meanC, double extraterrestrialMegajoules)
     {
-        LowestFirst(minC, maxC);
+        Plausible.LowestFirst(minC, maxC);
         Within.Checked(extraterrestrialMegajoules, 0, 50, "Radiation in a day", "MJ/m²", nameof(extraterrestrialMegajoules));
         return Math.Max(0, 0.0023 * (Within.Air(meanC) + 17.8) * Math.Sqrt(maxC - minC)
             * extraterrestrialMegajoules * SolarRadiation.MillimetresPerMegajoule);
-    }
-
-    internal static void LowestFirst(double minC, double maxC)
-    {
-        if (Within.Air(minC) > Within.Air(maxC))
-            throw new ArgumentException(FormattableString.Invariant(
-                $"The lowest air of a day, {minC} °C, is above its highest, {maxC} °C."), nameof(minC));
     }
 
     private static double PenmanMonteith(

@@ -110,6 +110,6 @@ public static class WateringDecision
     private static double SureEnough(List<double> totals)
     {
         totals.Sort();
-        return totals[(int)Math.Floor((1 - ShareNeeded) * totals.Count + 1e-9) is var at && at < totals.Count ? at : totals.Count - 1];
+        return totals[(int)Math.Floor((1 - ShareNeeded) * totals.Count + 1e-9)]; // of one run: that one
     }
 }

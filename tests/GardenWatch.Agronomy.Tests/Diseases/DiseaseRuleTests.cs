@@ -7,7 +7,7 @@ namespace GardenWatch.Agronomy.Tests.Diseases;
 /// <summary>
 /// Published rules at, just below and just above their limits. Rows of the file are named where they are checked. Not
 /// reproduced: D136, D138, D140, D142 (daily infection values of leaf spot on beets: four cells of a table that was not at
-/// hand), D114, D115, D152 (means of observations, told in comments).
+/// hand) and D152 (how well a tuned limit does, told in <see cref="LeafWetness"/>).
 /// </summary>
 public class DiseaseRuleTests
 {

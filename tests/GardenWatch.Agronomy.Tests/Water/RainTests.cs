@@ -88,8 +88,8 @@ public class RainTests
         Gen.Select(Gen.Double[0, 600], Gen.Double[0, 100]).Sample((rain, more) =>
         {
             Assert.True(Rain.EffectiveOfMonth(rain + more) >= Rain.EffectiveOfMonth(rain) - 1e-9);
-            Assert.InRange(Rain.EffectiveOfMonth(rain), 0, rain);
-            Assert.InRange(Rain.DependableOfMonth(rain), 0, rain);
+            Assert.InRange(Rain.EffectiveOfMonth(rain), 0, rain + 1e-9);
+            Assert.InRange(Rain.DependableOfMonth(rain), 0, rain + 1e-9);
         });
 
     [Fact]

@@ -1,7 +1,7 @@
 using System.Runtime.CompilerServices;
 using GardenWatch.Agronomy.Quantities;
 
-namespace GardenWatch.Agronomy.Water;
+namespace GardenWatch.Agronomy;
 
 /// <summary>Ranges of what falls, is given and blows; outside them a value is a mistake, and NaN goes through.</summary>
 internal static class Plausible
@@ -23,4 +23,12 @@ internal static class Plausible
     /// <summary>Over the surface it drinks from: leaves that hang over a pot multiply it.</summary>
     public static double Use(double mm, [CallerArgumentExpression(nameof(mm))] string? name = null) =>
         Within.Checked(mm, -250, 3000, "A crop's use", "mm a day", name);
+
+    /// <exception cref="ArgumentException">The lowest is above the highest, or air that can't be.</exception>
+    public static void LowestFirst(double lowC, double highC, [CallerArgumentExpression(nameof(lowC))] string? name = null)
+    {
+        if (Within.Air(lowC) > Within.Air(highC))
+            throw new ArgumentException(FormattableString.Invariant(
+                $"The lowest air of a day, {lowC} °C, is above its highest, {highC} °C."), name);
+    }
 }
