@@ -16,12 +16,14 @@ public static class Failpoints
     public const string AfterMark = "after-mark";
     public const string MidMigration = "mid-migration";
     public const string MidBackup = "mid-backup";
+    public const string MidMembers = "mid-members";
+    public const string MidReduction = "mid-reduction";
 
     public const string Variable = "GARDENWATCH_FAILPOINT";
 
     public static readonly string[] All =
     [
-        BeforeDigestStored, AfterDigestStored, BeforeClaim, AfterClaim, AfterSend, AfterMark, MidMigration, MidBackup,
+        BeforeDigestStored, AfterDigestStored, BeforeClaim, AfterClaim, AfterSend, AfterMark, MidMigration, MidBackup, MidMembers, MidReduction,
     ];
 
     private static readonly string? Armed = Environment.GetEnvironmentVariable(Variable);

@@ -61,7 +61,6 @@ public class KilledAtAnyInstantTests
         for (int day = 1; tally.Kills < kills; day++)
         {
             var morning = TrialHouse.Morning(1) + Duration.FromDays(day);
-            // At most three, so at most two die while sending: what was in doubt three times is left so, as it may have come.
             int lives = random.Next(1, 4);
             for (int life = 0; life < lives; life++)
                 await DieAfter(span * random.NextDouble(), house, morning + Duration.FromMinutes(MinutesBetweenLives * life), tally);
@@ -81,6 +80,32 @@ public class KilledAtAnyInstantTests
         Assert.Equal(morningsMails.Count, house.Records.States().Count);
         Assert.Equal(2 * (tally.Mornings + 1), morningsMails.Count);
         Assert.True(house.Records.IsSound());
+    }
+
+    /// <summary>Each time the server had taken it, and nobody could know.</summary>
+    [Theory]
+    [InlineData("after-claim", 1)]
+    [InlineData("after-send", 5)]
+    public async Task Four_deaths_while_sending_lose_nothing(string failpoint, int deliveries)
+    {
+        await using var house = await TrialHouse.Open();
+        int minute = 0;
+        // From the third death on the gap doubles.
+        foreach (int gap in (int[])[11, 11, 21, 41])
+        {
+            await using (var dying = house.Run(TrialHouse.Morning(12, minute), failpoint))
+            {
+                Assert.Equal(128 + 9, (await dying.End()).Code);
+            }
+            await house.Live(TrialHouse.Morning(12, minute), mails: 0);
+            minute += gap;
+        }
+
+        await house.Live(TrialHouse.Morning(12, minute), mails: 1);
+
+        Assert.Equal(deliveries, house.Mail.Kept.Count);
+        Assert.Single(house.Mail.Kept.Select(mail => Convert.ToHexString(mail.Bytes.AsSpan())).Distinct());
+        Assert.Equal("sent", Assert.Single(house.Records.States()).Value);
     }
 
     [Fact]

@@ -14,6 +14,11 @@ if (args is ["series"])
     WaterBenchmark.Run();
     return;
 }
+if (args is ["warmth"])
+{
+    WarmthFigures.Report();
+    return;
+}
 
 // How long it takes to read a phrase, and to ask a hundred of them at every hour of thirty years.
 const int Years = 30;
@@ -62,12 +67,37 @@ Report($"(first run, with compiling: {first.Total.TotalSeconds:0.00} s)");
 foreach (var (condition, time) in warm.Each.OrderByDescending(each => each.Time).Take(12))
     Report($"  {time.TotalMilliseconds,7:0.0} ms  {ConditionText.Print(condition)}");
 
+foreach (string[] widths in (string[][])
+    [
+        ["air low next 5 hours at least 2 °C", "air low past 360 days at least -30 °C"],
+        ["rain total past 2 days at least 5 mm", "rain total past 360 days at least 900 mm"],
+        ["air mean of lows past 3 days at least 9 °C", "air mean of lows past 360 days at least 9 °C"],
+        ["leaf wetness longest run past 2 days at least 9 hours", "leaf wetness longest run past 360 days at least 90 hours"],
+        ["air low next 2 nights at least 2 °C", "air low next 360 nights at least -30 °C"],
+        ["soil mornings above 3 °C past 3 days at least 3 days", "soil mornings above -40 °C past 360 days at least 300 days"],
+    ])
+{
+    foreach (string phrase in widths)
+    {
+        var condition = ((ConditionReading.Ok)ConditionText.Read(phrase)).Condition;
+        Evaluate.Course(condition, start, scene, course);
+        var whole = Stopwatch.StartNew();
+        Evaluate.Course(condition, start, scene, course);
+        Report($"  {whole.Elapsed.TotalNanoseconds / hours,7:0.0} ns an hour  {phrase}");
+    }
+}
+
 var asked = start + Duration.FromDays(10_000);
 var clock = Stopwatch.StartNew();
 int letters = 0;
 foreach (var condition in conditions)
     letters += Evaluate.At(condition, asked, scene).Sentence.Length;
 Report($"one verdict with sentence and next change: {clock.Elapsed.TotalMicroseconds / conditions.Length:0} µs ({letters / conditions.Length} letters)");
+
+GardenWatch.Benchmarks.MorningBenchmark.Run(Report);
+
+var (ofLeaf, ofSoil) = RunsOfAnEnsemble.Measured();
+Report($"a run of an ensemble over 16 days: leaf {ofLeaf:0} µs, soil at 5 and 10 cm {ofSoil:0} µs");
 
 Scene FreshScene() => new(
     new BedWeather(series, new LocalCalendar(zone, new(52.1, 5.18, 2)), new BedModels(() => air, () => air, _ => soil)),

@@ -45,6 +45,8 @@ public sealed class FailpointTests : StoreCase
         Assert.Equal(OutboxState.Sent, store.Outbox.Find(Digest().Key)!.State);
         Assert.Single(store.Folder.NightlyBackups());
         Assert.Empty(Directory.GetFiles(Folder.Backups, "*.partial"));
+        Assert.Equal([4], Assert.Single(store.Members.SpreadsOf("lexington", Morning)).Body);
+        Assert.Empty(store.Members.WholeBefore("lexington", Morning + Duration.FromDays(1)));
     }
 
     /// <summary>The work itself, run only by the process that the test above starts.</summary>
@@ -57,6 +59,9 @@ public sealed class FailpointTests : StoreCase
         using var store = Assert.IsType<StoreOutcome.Opened>(GardenStore.Open(folder, StoreUse.Run, Morning)).Store;
         Assert.IsType<BackupOutcome.Made>(store.Backup.Nightly(new(2027, 4, 21), elsewhere: null));
         store.Outbox.Add(Digest());
+        store.Members.Add("lexington", "ecmwf_ifs025", Morning, Morning, 360, "example.org", [1, 2, 3]);
+        foreach (var (id, model, fetchedAt) in store.Members.WholeBefore("lexington", Morning + Duration.FromDays(1)))
+            store.Members.Reduce("lexington", id, model, fetchedAt, [4]);
         using var round = new SendRound(
             store.Outbox,
             (row, _) =>

@@ -21,13 +21,22 @@ public static class BedAir
     /// </remarks>
     public static double[] Hourly(WeatherSeries weather, GeoPosition place, TemperatureDifference frostPocket)
     {
-        if (frostPocket.Kelvins == 0)
-            return weather[WeatherVariable.Air].ToArray();
-        var hours = SkyBalance.Over(weather, place, WhenUnknown.Worst);
         var bed = new double[weather.Hours];
-        for (int hour = 0; hour < bed.Length; hour++)
-            bed[hour] = At(hours.At(hour), frostPocket);
+        Fill(bed, 0, weather, place, frostPocket);
         return bed;
+    }
+
+    /// <summary>The hours from one on, into a column whose earlier ones stand.</summary>
+    public static void Fill(Span<double> bed, int from, WeatherSeries weather, GeoPosition place, TemperatureDifference frostPocket)
+    {
+        if (frostPocket.Kelvins == 0)
+        {
+            weather[WeatherVariable.Air][from..].CopyTo(bed[from..]);
+            return;
+        }
+        var hours = SkyBalance.Over(weather, place, WhenUnknown.Worst);
+        for (int hour = from; hour < bed.Length; hour++)
+            bed[hour] = At(hours.At(hour), frostPocket);
     }
 
     internal static double At(in SkyBalance sky, TemperatureDifference frostPocket) =>
@@ -36,8 +45,8 @@ public static class BedAir
     /// <summary>What leafy ground loses beyond what sun and sky bring, W/m²; by day below nothing.</summary>
     internal static double NetLossWatts(in SkyBalance sky) => sky.LossWatts - (1 - Albedo) * sky.SunWatts;
 
-    // How much of a clear, calm night an hour is, 0 to 1.
-    private static double ClearAndCalm(in SkyBalance sky)
+    /// <summary>How much of a clear, calm night an hour is, 0 to 1.</summary>
+    internal static double ClearAndCalm(in SkyBalance sky)
     {
         double loss = NetLossWatts(sky);
         return loss <= 0

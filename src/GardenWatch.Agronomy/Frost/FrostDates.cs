@@ -47,11 +47,13 @@ public static class FrostDates
     public static double? DayWithEarlierFrost(IReadOnlyList<FrostOfYear> firstFrosts, double chance) =>
         Finite(Quantile([.. firstFrosts.Select(year => year.DayOfSeason ?? double.PositiveInfinity)], chance));
 
-    /// <summary>Quantile by linear interpolation between order statistics; NaN of nothing.</summary>
+    /// <summary>Quantile by linear interpolation between order statistics; NaN of nothing, or when one of them is NaN.</summary>
     /// <remarks>Type 7 of Hyndman and Fan 1996, Am. Stat. 50:361-365. Plotting positions i/(n+1) lie further out in the tails.</remarks>
     public static double Quantile(ReadOnlySpan<double> values, double share)
     {
-        if (values.IsEmpty)
+        if (!(share is >= 0 and <= 1))
+            throw new ArgumentOutOfRangeException(nameof(share), share, "A share is 0 to 1.");
+        if (values.IsEmpty || values.Contains(double.NaN))
             return double.NaN;
         double[] sorted = values.ToArray();
         Array.Sort(sorted);

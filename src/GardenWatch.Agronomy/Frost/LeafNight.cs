@@ -20,7 +20,14 @@ public sealed record LeafNight(
 {
     public double BedAirC => AirC - PocketKelvins;
 
+    // RMSE at De Bilt in 2000, with hourly weather (FrostAtDeBiltTests).
+    private const double OwnError = 1.0;
+
     public double LeafC => BedAirC - AllowanceKelvins;
+
+    /// <summary>Chance, 0 to 1, that the leaf is at or below a limit, with the error of the forecast's low and of the leaf itself.</summary>
+    public double ChanceAtOrBelow(double limitC, ForecastError error) =>
+        NormalDistribution.Below((limitC - LeafC) / Math.Sqrt(error.LowKelvins * error.LowKelvins + OwnError * OwnError));
 
     /// <summary>The coldest known hour of a night, by <see cref="LeafTemperature"/>; null when no air is known in it.</summary>
     public static LeafNight? Coldest(

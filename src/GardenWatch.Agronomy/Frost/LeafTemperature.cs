@@ -41,17 +41,27 @@ public static class LeafTemperature
     public static double[] Hourly(
         WeatherSeries weather, GeoPosition place, TemperatureDifference frostPocket, bool underGlass = false)
     {
-        if (underGlass)
-            return BedAir.Hourly(weather, place, frostPocket);
-        var hours = SkyBalance.Over(weather, place, WhenUnknown.Worst);
         var leaf = new double[weather.Hours];
-        for (int hour = 0; hour < leaf.Length; hour++)
+        Fill(leaf, 0, weather, place, frostPocket, underGlass);
+        return leaf;
+    }
+
+    /// <summary>The hours from one on, into a column whose earlier ones stand: a run of an ensemble parts from known weather there.</summary>
+    public static void Fill(
+        Span<double> leaf, int from, WeatherSeries weather, GeoPosition place, TemperatureDifference frostPocket, bool underGlass = false)
+    {
+        if (underGlass)
+        {
+            BedAir.Fill(leaf, from, weather, place, frostPocket);
+            return;
+        }
+        var hours = SkyBalance.Over(weather, place, WhenUnknown.Worst);
+        for (int hour = from; hour < leaf.Length; hour++)
         {
             var sky = hours.At(hour);
             double air = BedAir.At(sky, frostPocket);
             leaf[hour] = air - Allowance(sky, air);
         }
-        return leaf;
     }
 
     /// <summary>Kelvins by which the leaf is colder than the air around it.</summary>

@@ -31,6 +31,18 @@ public static class NightForecast
             : null;
     }
 
+    /// <summary>The lowest air, °C, from the day's highest air and its dew point, before any correction for wind and cloud.</summary>
+    /// <param name="correctionKelvins">Of the place; has to be fitted.</param>
+    /// <remarks>Half the sum, as used in Canada (Bagdonas, Georg and Gerber 1978, WMO TN 157) and, fitted, in Mendoza.</remarks>
+    public static double HalfSum(double highC, double dewPointC, double correctionKelvins = 0) =>
+        (highC + dewPointC) / 2 - correctionKelvins;
+
+    /// <summary>The lowest on the grass, °C, from air and dew point of the afternoon, for nights with little cloud and wind.</summary>
+    /// <param name="constantKelvins">8 in spring and autumn and 9 in winter at its place of origin, Canterbury.</param>
+    /// <remarks>Smith 1973.</remarks>
+    public static double SmithGrassLow(double airAt15C, double dewPointAt15C, double constantKelvins = 8) =>
+        (airAt15C + dewPointAt15C / 2) / 3 - constantKelvins;
+
     /// <summary>Air through a radiation night, °C, from two hours after sunset to the low at sunrise.</summary>
     /// <remarks>Snyder and de Melo-Abreu 2005, ch. 5: falls with the square root of time. NaN outside those hours.</remarks>
     public static double SquareRootCurve(

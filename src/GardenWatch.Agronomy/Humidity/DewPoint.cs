@@ -1,17 +1,23 @@
+using GardenWatch.Agronomy.Quantities;
+
 namespace GardenWatch.Agronomy.Humidity;
 
 /// <summary>The temperature at which air begins to give up its water.</summary>
 public static class DewPoint
 {
-    /// <summary>Dew point over water, °C; unknown without moisture in the air.</summary>
+    /// <summary>Dew point over water, °C. Air without any moisture (0 %) has none: NaN.</summary>
+    /// <param name="airC">-100 to 100 °C; the curve is good from -40 to 50.</param>
+    /// <param name="relativeHumidityPercent">0 to 100 %, over water.</param>
+    /// <exception cref="ArgumentOutOfRangeException">A value that can't be true.</exception>
     /// <remarks>
     /// Alduchov and Eskridge 1996, J. Appl. Meteorol. 35:601-609 (17.625 and 243.04 °C); from -40 to 50 °C the pressure is
     /// within 0.4 %. FAO-56's constants differ by 0.07 K from -5 to 35 °C.
     /// </remarks>
     public static double Of(double airC, double relativeHumidityPercent)
     {
-        if (!(relativeHumidityPercent > 0))
+        if (!(Within.Humidity(relativeHumidityPercent) > 0))
             return double.NaN;
+        Within.Air(airC);
         double g = Math.Log(relativeHumidityPercent / 100) + 17.625 * airC / (243.04 + airC);
         return 243.04 * g / (17.625 - g);
     }

@@ -1,9 +1,14 @@
+using GardenWatch.Agronomy.Quantities;
+
 namespace GardenWatch.Agronomy.Humidity;
 
 /// <summary>How hot it feels to someone at work in the shade.</summary>
 public static class HeatIndex
 {
     /// <summary>Apparent temperature, °C; up to 8 K more in full sun.</summary>
+    /// <param name="airC">-100 to 100 °C; fitted to 27 to 44.</param>
+    /// <param name="relativeHumidityPercent">0 to 100 %.</param>
+    /// <exception cref="ArgumentOutOfRangeException">A value that can't be true.</exception>
     /// <remarks>
     /// US National Weather Service: Rothfusz 1990 (Technical Attachment SR 90-23), his regression of Steadman's 1979 tables,
     /// with the adjustments for dry and for moist air; the simple form where its mean with the air is below 80 °F. Within
@@ -11,7 +16,7 @@ public static class HeatIndex
     /// </remarks>
     public static double Of(double airC, double relativeHumidityPercent)
     {
-        double t = airC * 1.8 + 32, rh = relativeHumidityPercent;
+        double t = Within.Air(airC) * 1.8 + 32, rh = Within.Humidity(relativeHumidityPercent);
         if (double.IsNaN(t) || double.IsNaN(rh))
             return double.NaN;
         if (t < 40)

@@ -1,3 +1,5 @@
+using GardenWatch.Agronomy.Quantities;
+
 namespace GardenWatch.Agronomy.Humidity;
 
 /// <summary>Pressure of water vapour in air, kPa, from temperatures in °C.</summary>
@@ -14,6 +16,18 @@ public static class VapourPressure
     /// <remarks>Buck 1981, J. Appl. Meteorol. 20:1527-1532, ice curve with the coefficients of his 1996 revision.</remarks>
     public static double SaturationOverIce(double airC) =>
         airC > 0 ? Saturation(airC) : 0.61115 * Math.Exp((23.036 - airC / 333.7) * airC / (279.82 + airC));
+
+    /// <summary>Actual vapour pressure of air with a relative humidity, 0 to 100 % over water.</summary>
+    /// <remarks>FAO-56 eq. 10 solved for the pressure.</remarks>
+    /// <exception cref="ArgumentOutOfRangeException">Humidity outside 0 to 100 %.</exception>
+    public static double Actual(double airC, double relativeHumidityPercent) =>
+        Within.Humidity(relativeHumidityPercent) / 100 * Saturation(airC);
+
+    /// <summary>What the air could still take up: the drying power that leaves feel, from 0 in fog.</summary>
+    /// <remarks>FAO-56 (es - ea), here of one instant; of a day take the means of its eq. 12 and 17.</remarks>
+    /// <exception cref="ArgumentOutOfRangeException">Humidity outside 0 to 100 %.</exception>
+    public static double Deficit(double airC, double relativeHumidityPercent) =>
+        Saturation(airC) - Actual(airC, relativeHumidityPercent);
 
     /// <summary>Slope of the saturation curve over water, kPa/K.</summary>
     /// <remarks>FAO-56 eq. 13.</remarks>

@@ -70,7 +70,7 @@ internal readonly record struct SkyBalance(
                 return Unknown;
             double dewPoint = _dewPoint[hour];
             if (double.IsNaN(dewPoint))
-                dewPoint = DewPoint.Of(airC, Math.Max(1, Or(_humidity[hour], unknown.HumidityPercent)));
+                dewPoint = DewPoint.Of(airC, Math.Clamp(Or(_humidity[hour], unknown.HumidityPercent), 1, 100));
             dewPoint = Math.Min(dewPoint, airC);
             double clear = 0.66 + 0.14 * Math.Sqrt(VapourPressure.Saturation(dewPoint));
             double cloud = CloudOr(hour, unknown.SkyCloud);
@@ -84,8 +84,7 @@ internal readonly record struct SkyBalance(
                 Or(_wind[hour], unknown.WindMetresPerSecond));
         }
 
-        // Without measured or forecast sun: none below the horizon; above it clear-sky radiation (Haurwitz 1945) under
-        // cloud (Kasten and Czeplak 1980).
+        // Without measured or forecast sun: what the sun's height and the cloud let through.
         private double SunAt(int hour)
         {
             double radiation = _radiation[hour];
@@ -97,10 +96,7 @@ internal readonly record struct SkyBalance(
                 _sunDay = hour / 24;
                 _sun = new(stamp + Duration.FromHours(12));
             }
-            double height = _sun.SineOfAltitude(stamp, place);
-            return height <= 0
-                ? 0
-                : 1098 * height * Math.Exp(-0.057 / height) * (1 - 0.75 * Math.Pow(CloudOr(hour, unknown.SunCloud), 3.4));
+            return SkyLight.UnderCloud(SkyLight.Clear(_sun.SineOfAltitude(stamp, place)), CloudOr(hour, unknown.SunCloud));
         }
 
         private double CloudOr(int hour, double other) => Math.Clamp(Or(_cloud[hour] / 100, other), 0, 1);

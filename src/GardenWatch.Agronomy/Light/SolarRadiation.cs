@@ -1,7 +1,12 @@
+using GardenWatch.Agronomy.Quantities;
+
 namespace GardenWatch.Agronomy.Light;
 
 /// <summary>Radiation at the top of the air and at the ground by FAO-56 (Allen et al. 1998), MJ/m² a day or an hour.</summary>
-/// <remarks>The sun is that of the paper: the centre of the disc, no refraction. For rise and set see <see cref="Sun"/>.</remarks>
+/// <remarks>
+/// The sun is that of the paper: the centre of the disc, no refraction. For rise and set see <see cref="Sun"/>. A latitude
+/// outside -90 to 90° or a day outside 1 to 366 is an error; at the poles days have 24 hours or none.
+/// </remarks>
 public static class SolarRadiation
 {
     private const double SolarConstantPerMinute = 0.0820;
@@ -11,14 +16,15 @@ public static class SolarRadiation
     public const double MillimetresPerMegajoule = 0.408;
 
     /// <summary>Inverse relative distance from the sun (eq. 23).</summary>
-    public static double InverseDistance(int dayOfYear) => 1 + 0.033 * Math.Cos(2 * Math.PI * dayOfYear / 365);
+    public static double InverseDistance(int dayOfYear) => 1 + 0.033 * Math.Cos(2 * Math.PI * Within.DayOfYear(dayOfYear) / 365);
 
     /// <summary>Declination, radians (eq. 24).</summary>
-    public static double Declination(int dayOfYear) => 0.409 * Math.Sin(2 * Math.PI * dayOfYear / 365 - 1.39);
+    public static double Declination(int dayOfYear) =>
+        0.409 * Math.Sin(2 * Math.PI * Within.DayOfYear(dayOfYear) / 365 - 1.39);
 
     /// <summary>Hour angle of sunset, radians (eq. 25); π on a polar day, 0 in a polar night.</summary>
     public static double SunsetHourAngle(double latitudeDegrees, int dayOfYear) =>
-        Math.Acos(Math.Clamp(-Math.Tan(Radians(latitudeDegrees)) * Math.Tan(Declination(dayOfYear)), -1, 1));
+        Math.Acos(Math.Clamp(-Math.Tan(Radians(Within.Latitude(latitudeDegrees))) * Math.Tan(Declination(dayOfYear)), -1, 1));
 
     /// <summary>Hours of daylight (eq. 34): some ten minutes shorter than from rise to set.</summary>
     public static double DaylightHours(double latitudeDegrees, int dayOfYear) =>
@@ -50,12 +56,16 @@ public static class SolarRadiation
             + Math.Cos(latitude) * Math.Cos(declination) * (Math.Sin(until) - Math.Sin(from)));
     }
 
-    /// <summary>Angle of the sun from its noon, radians, -π to π (eq. 31 to 33).</summary>
-    public static double SolarTimeAngle(double longitudeDegrees, int dayOfYear, double hoursUtc)
+    /// <summary>Angle of the sun from its noon, radians, -π to π (eq. 31).</summary>
+    public static double SolarTimeAngle(double longitudeDegrees, int dayOfYear, double hoursUtc) =>
+        Math.IEEERemainder(
+            Math.PI / 12 * (hoursUtc + Within.Longitude(longitudeDegrees) / 15 + SeasonalCorrection(dayOfYear) - 12), 2 * Math.PI);
+
+    /// <summary>Hours by which the sun is ahead of the clock at the zone's meridian (eq. 32 and 33).</summary>
+    public static double SeasonalCorrection(int dayOfYear)
     {
-        double b = 2 * Math.PI * (dayOfYear - 81) / 364;
-        double season = 0.1645 * Math.Sin(2 * b) - 0.1255 * Math.Cos(b) - 0.025 * Math.Sin(b);
-        return Math.IEEERemainder(Math.PI / 12 * (hoursUtc + longitudeDegrees / 15 + season - 12), 2 * Math.PI);
+        double b = 2 * Math.PI * (Within.DayOfYear(dayOfYear) - 81) / 364;
+        return 0.1645 * Math.Sin(2 * b) - 0.1255 * Math.Cos(b) - 0.025 * Math.Sin(b);
     }
 
     /// <summary>At the ground, from hours of sunshine (eq. 35 with 0.25 and 0.50).</summary>
@@ -64,11 +74,13 @@ public static class SolarRadiation
 
     /// <summary>At the ground, from how far the day warms (eq. 50); at most that of a clear day.</summary>
     /// <param name="coefficient">0.16 inland, 0.19 by the sea.</param>
+    /// <exception cref="ArgumentException">The lowest air is above the highest.</exception>
     public static double FromTemperatureRange(
         double minC, double maxC, double extraterrestrial, double elevationMetres, double coefficient = 0.16) =>
-        maxC >= minC
-            ? Math.Min(coefficient * Math.Sqrt(maxC - minC) * extraterrestrial, ClearSky(extraterrestrial, elevationMetres))
-            : double.NaN;
+        minC > maxC
+            ? throw new ArgumentException(FormattableString.Invariant(
+                $"The lowest air of a day, {minC} °C, is above its highest, {maxC} °C."), nameof(minC))
+            : Math.Min(coefficient * Math.Sqrt(maxC - minC) * extraterrestrial, ClearSky(extraterrestrial, elevationMetres));
 
     /// <summary>At the ground under a clear sky (eq. 37).</summary>
     public static double ClearSky(double extraterrestrial, double elevationMetres) =>

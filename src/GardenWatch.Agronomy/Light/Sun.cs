@@ -18,6 +18,8 @@ public static class Sun
 
     public const double CivilTwilightAltitudeDegrees = -6;
 
+    public const double NauticalTwilightAltitudeDegrees = -12;
+
     /// <summary>Rise and set that fall on a local date, and how long the sun is up on it.</summary>
     /// <remarks>
     /// Near polar day the set belongs to the date's noon even when it comes after midnight. A date that a zone left out,
@@ -29,6 +31,13 @@ public static class Sun
     /// <summary>Dawn and dusk of a local date, in place of rise and set: the time of light to work by out of doors.</summary>
     public static SunCourse CivilTwilight(GeoPosition place, LocalDate date, DateTimeZone zone) =>
         Course(place, date, zone, CivilTwilightAltitudeDegrees);
+
+    /// <summary>
+    /// First and last grey of a local date, in place of rise and set: outside them it is night to moths and slugs. In high
+    /// summer north of 54.5° the night does not come; there is no dawn or dusk then, and the length is the whole day.
+    /// </summary>
+    public static SunCourse NauticalTwilight(GeoPosition place, LocalDate date, DateTimeZone zone) =>
+        Course(place, date, zone, NauticalTwilightAltitudeDegrees);
 
     /// <summary>Height of the sun's centre above the horizon, without refraction, in degrees.</summary>
     public static double AltitudeDegrees(Instant instant, GeoPosition place) =>

@@ -19,6 +19,8 @@ public sealed class WeatherSeries
     private readonly ImmutableDictionary<WeatherVariable, ImmutableArray<double>> _columns;
     private readonly ImmutableArray<double> _unknown;
     private readonly ImmutableArray<short> _sourceOfHour;
+    private readonly WeatherSeries? _madeOf;
+    private readonly int _changedFrom;
 
     /// <param name="start">First stamp, a whole hour.</param>
     /// <param name="hours">Number of stamps.</param>
@@ -50,8 +52,9 @@ public sealed class WeatherSeries
 
     private WeatherSeries(
         WeatherSeries other, ImmutableDictionary<WeatherVariable, ImmutableArray<double>> columns,
-        ImmutableArray<HourSource> sources, ImmutableArray<short> sourceOfHour)
+        ImmutableArray<HourSource> sources, ImmutableArray<short> sourceOfHour, int changedFrom)
     {
+        (_madeOf, _changedFrom) = (other, changedFrom);
         Start = other.Start;
         Hours = other.Hours;
         Sources = sources;
@@ -77,7 +80,7 @@ public sealed class WeatherSeries
         _columns.TryGetValue(variable, out var values) ? values.AsSpan() : _unknown.AsSpan();
 
     /// <summary>The same hours with some columns changed; the others are shared, not copied.</summary>
-    /// <param name="changed">Each as long as <see cref="Hours"/>.</param>
+    /// <param name="changed">Each as long as <see cref="Hours"/>, and as it was outside of the hours named.</param>
     /// <param name="source">Of the hours from <paramref name="from"/> to <paramref name="until"/> (excluded).</param>
     public WeatherSeries With(
         IReadOnlyDictionary<WeatherVariable, ImmutableArray<double>> changed, HourSource source, int from, int until)
@@ -87,8 +90,11 @@ public sealed class WeatherSeries
         foreach (var (variable, values) in changed)
             if (values.Length != Hours)
                 throw new ArgumentException($"{variable} has {values.Length} values for {Hours} hours.", nameof(changed));
-        return new(this, _columns.SetItems(changed), Sources.Add(source), ImmutableCollectionsMarshal.AsImmutableArray(sourceOfHour));
+        return new(this, _columns.SetItems(changed), Sources.Add(source), ImmutableCollectionsMarshal.AsImmutableArray(sourceOfHour), from);
     }
+
+    /// <summary>The first hour that may differ from the series of which this one was made by <see cref="With"/>; of any other series, 0.</summary>
+    public int PartsFrom(WeatherSeries other) => ReferenceEquals(_madeOf, other) ? _changedFrom : 0;
 
     public Instant StampOf(int hour) => Start + Duration.FromHours(hour);
 

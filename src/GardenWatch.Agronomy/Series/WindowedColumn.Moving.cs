@@ -11,6 +11,11 @@ public sealed partial class WindowedColumn
     public void MovingTotals(int hours, Span<double> into)
     {
         Check(hours, into);
+        if (_before is not null)
+        {
+            OneByOne(hours, into, Total);
+            return;
+        }
         MovingSums(hours, into);
         if (!_known.All)
             Divide(hours, into, mean: false);
@@ -21,6 +26,11 @@ public sealed partial class WindowedColumn
     public void MovingMeans(int hours, Span<double> into)
     {
         Check(hours, into);
+        if (_before is not null)
+        {
+            OneByOne(hours, into, Mean);
+            return;
+        }
         MovingSums(hours, into);
         if (!_known.All)
         {
@@ -45,6 +55,13 @@ public sealed partial class WindowedColumn
             throw new ArgumentOutOfRangeException(nameof(hours), hours, "A stretch has one hour or more.");
         if (into.Length != Hours)
             throw new ArgumentException($"Room for {into.Length} values, of {Hours} hours.", nameof(into));
+    }
+
+    // A column that goes on from another is short, and asked one by one.
+    private static void OneByOne(int hours, Span<double> into, Func<int, int, double> statistic)
+    {
+        for (int i = 0; i < into.Length; i++)
+            into[i] = statistic(i - hours + 1, i);
     }
 
     private void MovingSums(int hours, Span<double> into)
@@ -75,6 +92,11 @@ public sealed partial class WindowedColumn
     private void MovingLeast(int hours, Span<double> into, double sign)
     {
         Check(hours, into);
+        if (_before is not null)
+        {
+            OneByOne(hours, into, sign > 0 ? Low : High);
+            return;
+        }
         int window = Math.Min(hours, Math.Max(into.Length, 1));
         for (int start = 0; start < into.Length; start += window)
             Tails(start, window, into, sign);

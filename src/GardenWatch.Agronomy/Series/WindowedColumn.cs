@@ -18,6 +18,8 @@ public sealed partial class WindowedColumn
     private readonly KnownHours _known;
     private readonly long[] _sumBefore;
     private readonly double _unit;
+    private readonly WindowedColumn? _before;
+    private readonly int _from;
     private BlockExtremes? _lows;
     private BlockExtremes? _highs;
 
@@ -26,9 +28,14 @@ public sealed partial class WindowedColumn
     }
 
     /// <param name="hourly">Kept, not copied: who gives it no longer changes it.</param>
-    public WindowedColumn(double[] hourly)
+    public WindowedColumn(double[] hourly) : this(hourly, before: null, from: 0)
+    {
+    }
+
+    private WindowedColumn(double[] hourly, WindowedColumn? before, int from)
     {
         ArgumentNullException.ThrowIfNull(hourly);
+        (_before, _from) = (before, from);
         _known = new(KnownBits(hourly, out double largest, out bool infinite), hourly.Length);
         _values = infinite ? WithoutInfinity(hourly) : hourly;
         // All of them at their largest still fit 62 bits.
@@ -37,13 +44,24 @@ public sealed partial class WindowedColumn
         _sumBefore = SumsBefore(_values, scale);
     }
 
-    public int Hours => _values.Length;
+    /// <summary>A column with other hours from one on; those before it are shared with this one.</summary>
+    /// <param name="hourly">The hours from <paramref name="from"/> on.</param>
+    public WindowedColumn GoingOn(int from, ReadOnlySpan<double> hourly) =>
+        from == 0 || _before is not null ? throw new ArgumentOutOfRangeException(nameof(from), from, "Nothing stands before it, or it goes on itself.")
+        : new(hourly.ToArray(), this, Math.Min(from, Hours));
+
+    public int Hours => _from + _values.Length;
 
     /// <summary>The value of an hour; NaN where missing or outside.</summary>
-    public double this[int hour] => (uint)hour < (uint)_values.Length ? _values[hour] : double.NaN;
+    public double this[int hour] =>
+        (uint)(hour - _from) < (uint)_values.Length ? _values[hour - _from]
+        : _before is not null && hour < _from ? _before[hour]
+        : double.NaN;
 
     /// <summary>How many hours of a stretch, both ends included, are known.</summary>
-    public int Known(int first, int last) => Clip(ref first, ref last) ? _known.Of(first, last) : 0;
+    public int Known(int first, int last) =>
+        (Earlier(first, last) is { } earlier ? _before!.Known(first, earlier) : 0)
+        + (Clip(ref first, ref last) ? _known.Of(first, last) : 0);
 
     /// <summary>Sum of the known hours; NaN when none is known.</summary>
     public double Total(int first, int last) => Total(first, last, out _);
@@ -51,8 +69,14 @@ public sealed partial class WindowedColumn
     /// <summary>Sum of the known hours, and how many they are; NaN when none is known.</summary>
     public double Total(int first, int last, out int known)
     {
-        known = Clip(ref first, ref last) ? _known.Of(first, last) : 0;
-        return known > 0 ? (_sumBefore[last + 1] - _sumBefore[first]) * _unit : double.NaN;
+        known = 0;
+        double total = Earlier(first, last) is { } earlier && _before!.Total(first, earlier, out known) is var before && known > 0 ? before : 0;
+        if (Clip(ref first, ref last))
+        {
+            known += _known.Of(first, last);
+            total += (_sumBefore[last + 1] - _sumBefore[first]) * _unit;
+        }
+        return known > 0 ? total : double.NaN;
     }
 
     /// <summary>Mean of the known hours; NaN when none is known.</summary>
@@ -61,25 +85,27 @@ public sealed partial class WindowedColumn
     /// <summary>Lowest of the known hours; NaN when none is known.</summary>
     public double Low(int first, int last)
     {
-        if (!Clip(ref first, ref last))
-            return double.NaN;
-        double low = (_lows ??= new(_values, 1)).Least(first, last);
-        return double.IsPositiveInfinity(low) ? double.NaN : low;
+        double earlier = Earlier(first, last) is { } end ? _before!.Low(first, end) : double.NaN;
+        double low = Clip(ref first, ref last) ? (_lows ??= new(_values, 1)).Least(first, last) : double.PositiveInfinity;
+        return double.IsPositiveInfinity(low) ? earlier : double.MinNumber(low, earlier);
     }
 
     /// <summary>Highest of the known hours, which of rain is its hourly peak; NaN when none is known.</summary>
     public double High(int first, int last)
     {
-        if (!Clip(ref first, ref last))
-            return double.NaN;
-        double high = (_highs ??= new(_values, -1)).Least(first, last);
-        return double.IsPositiveInfinity(high) ? double.NaN : -high;
+        double earlier = Earlier(first, last) is { } end ? _before!.High(first, end) : double.NaN;
+        double high = Clip(ref first, ref last) ? (_highs ??= new(_values, -1)).Least(first, last) : double.PositiveInfinity;
+        return double.IsPositiveInfinity(high) ? earlier : double.MaxNumber(-high, earlier);
     }
 
+    /// <summary>The last hour of a stretch that lies before this column's own; null when it has none.</summary>
+    private int? Earlier(int first, int last) => _before is not null && first < _from ? Math.Min(last, _from - 1) : null;
+
+    /// <summary>Cuts a stretch to this column's own hours, counted from its first.</summary>
     private bool Clip(ref int first, ref int last)
     {
-        first = Math.Max(first, 0);
-        last = Math.Min(last, _values.Length - 1);
+        first = Math.Max(first - _from, 0);
+        last = Math.Min(last - _from, _values.Length - 1);
         return first <= last;
     }
 

@@ -6,7 +6,10 @@ public static class HeatWave
 {
     /// <summary>Depth at which the swing has fallen to 37 %, m: √(2D/ω).</summary>
     public static double DampingDepth(double diffusivityM2PerDay, double periodDays) =>
-        Math.Sqrt(diffusivityM2PerDay * periodDays / Math.PI);
+        !(diffusivityM2PerDay is > 0 and <= 1)
+        ? throw new ArgumentOutOfRangeException(nameof(diffusivityM2PerDay), diffusivityM2PerDay, "Soil's diffusivity is above 0 to 1 m² a day.")
+        : !(periodDays > 0) ? throw new ArgumentOutOfRangeException(nameof(periodDays), periodDays, "A period is above 0 days.")
+        : Math.Sqrt(diffusivityM2PerDay * periodDays / Math.PI);
 
     /// <summary>°C at a depth, some days after the surface was coldest.</summary>
     /// <param name="amplitudeKelvin">Half of the surface's swing.</param>

@@ -12,76 +12,169 @@ internal sealed class SoilColumn
     private const double HeatCapacity = 2.3e6;
     private const double FreezingFactor = 1 + 0.2 * 3.34e8 / HeatCapacity;
 
-    private static readonly double[] GroundLayers = [0.01, 0.02, 0.02, 0.03, 0.04, 0.06, 0.08, 0.12, 0.16, 0.24, 0.32];
-    private static readonly double[] PotLayers = [0.01, 0.02, 0.02, 0.03, 0.04, 0.06, 0.08];
-
     // A pot 35 cm wide has 4/0.35 m² of wall to the m³; wall and still air beside it pass 5 W/m²K.
     private const double WallExchangePerVolume = 4 / 0.35 * 5;
 
-    private readonly double[] _middles;
-    private readonly double[] _toNext;
-    private readonly double[] _stored;
+    private static readonly Layering Ground = new([0.01, 0.02, 0.02, 0.03, 0.04, 0.06, 0.08, 0.12, 0.16, 0.24, 0.32], 0);
+    private static readonly Layering Pot = new([0.01, 0.02, 0.02, 0.03, 0.04, 0.06, 0.08], WallExchangePerVolume);
+
+    private readonly Layering _layers;
     private readonly double[] _temperature;
-    private readonly double[] _carry;
-    private readonly double[] _wall;
 
     public SoilColumn(bool container, double startC)
     {
-        double[] thickness = container ? PotLayers : GroundLayers;
-        int layers = thickness.Length;
-        _stored = new double[layers];
-        _middles = new double[layers];
-        _toNext = new double[layers];
-        _wall = new double[layers];
-        double above = 0;
-        for (int i = 0; i < layers; i++)
-        {
-            _stored[i] = HeatCapacity * thickness[i] / 3600;
-            _middles[i] = above + thickness[i] / 2;
-            above += thickness[i];
-            _toNext[i] = i + 1 < layers ? Conductivity / ((thickness[i] + thickness[i + 1]) / 2) : 0;
-            _wall[i] = container ? WallExchangePerVolume * thickness[i] : 0;
-        }
-        _carry = new double[layers];
-        _temperature = new double[layers];
+        _layers = LayeringOf(container);
+        _temperature = new double[_layers.Count];
         Array.Fill(_temperature, startC);
     }
 
-    public static double Deepest(bool container) => (container ? PotLayers : GroundLayers).Sum();
+    private static Layering LayeringOf(bool container) => container ? Pot : Ground;
 
-    /// <summary>One hour further; the surface is drawn to a temperature through a conductance, W/m²K.</summary>
-    public void Step(double drawnToC, double conductance, double airC)
+    public static int LayersOf(bool container) => LayeringOf(container).Count;
+
+    public static double Deepest(bool container) => LayeringOf(container).Deepest;
+
+    /// <summary>A column with the temperatures of another one's layers.</summary>
+    public static SoilColumn From(bool container, ReadOnlySpan<double> layerC)
     {
-        double surface = 1 / (1 / conductance + _middles[0] / Conductivity);
-        double fromAbove = surface;
-        // Thomas's algorithm: down the column, then up.
-        double carriedC = drawnToC, carriedShare = 0;
-        for (int i = 0; i < _temperature.Length; i++)
-        {
-            double t = _temperature[i];
-            double stored = t is <= 0 and > -1 ? _stored[i] * FreezingFactor : _stored[i];
-            double share = 1 / (stored + fromAbove * (1 - carriedShare) + _toNext[i] + _wall[i]);
-            _temperature[i] = (stored * t + fromAbove * carriedC + _wall[i] * airC) * share;
-            carriedC = _temperature[i];
-            carriedShare = _toNext[i] * share;
-            _carry[i] = carriedShare;
-            fromAbove = _toNext[i];
-        }
-        for (int i = _temperature.Length - 2; i >= 0; i--)
-            _temperature[i] += _carry[i] * _temperature[i + 1];
+        var column = new SoilColumn(container, 0);
+        layerC.CopyTo(column._temperature);
+        return column;
     }
 
-    /// <summary>°C at a depth, straight between the middles of layers.</summary>
-    public double At(double depthMetres)
+    public void CopyTo(Span<double> layerC) => _temperature.CopyTo(layerC);
+
+    /// <summary>One hour further; the surface is drawn to a temperature through a conductance, W/m²K.</summary>
+    /// <remarks>
+    /// Thomas's algorithm from the floor up, so that what only the soil decides is reckoned once for all hours: each
+    /// layer is a share of the one above it and a rest. Where water is freezing the shares are not those of other hours.
+    /// </remarks>
+    public void Step(double drawnToC, double conductance, double airC)
     {
-        int below = 0;
-        while (below < _middles.Length && _middles[below] < depthMetres)
-            below++;
-        if (below == 0)
-            return _temperature[0];
-        if (below == _middles.Length)
-            return _temperature[^1];
-        double share = (depthMetres - _middles[below - 1]) / (_middles[below] - _middles[below - 1]);
-        return _temperature[below - 1] + share * (_temperature[below] - _temperature[below - 1]);
+        var layers = _layers;
+        Span<double> t = _temperature;
+        int floor = t.Length - 1;
+        Span<double> rest = stackalloc double[Layering.Most];
+        Span<double> shares = stackalloc double[Layering.Most];
+        scoped ReadOnlySpan<double> ofAbove = layers.ShareOfAbove;
+        double fromBelowC = 0, ofTop;
+        if (Freezes(t))
+        {
+            double below = 0;
+            for (int i = floor; i > 0; i--)
+            {
+                double stored = Stored(i);
+                double share = 1 / (stored + layers.ToAbove[i] + layers.Wall[i] + below);
+                rest[i] = (stored * t[i] + layers.Wall[i] * airC + fromBelowC) * share;
+                shares[i] = layers.ToAbove[i] * share;
+                fromBelowC = layers.ToAbove[i] * rest[i];
+                below = layers.ToAbove[i] * (1 - shares[i]);
+            }
+            ofAbove = shares;
+            ofTop = Stored(0) + layers.Wall[0] + below;
+        }
+        else
+        {
+            for (int i = floor; i > 0; i--)
+                rest[i] = layers.ShareOfOwn[i] * t[i] + layers.ShareOfWall[i] * airC + layers.ShareOfBelow[i] * rest[i + 1];
+            fromBelowC = layers.ToAbove[1] * rest[1];
+            ofTop = layers.OfTop;
+        }
+        double surface = 1 / (1 / conductance + layers.Middles[0] / Conductivity);
+        double above = (Stored(0) * t[0] + layers.Wall[0] * airC + fromBelowC + surface * drawnToC) / (ofTop + surface);
+        t[0] = above;
+        for (int i = 1; i <= floor; i++)
+            t[i] = above = rest[i] + ofAbove[i] * above;
+    }
+
+    /// <summary>°C at a depth.</summary>
+    public double At(double depthMetres) => _layers.Find(depthMetres).Of(_temperature);
+
+    /// <summary>Where a depth lies among the layers of a column.</summary>
+    public static Depth Between(bool container, double depthMetres) => LayeringOf(container).Find(depthMetres);
+
+    private double Stored(int layer) =>
+        _temperature[layer] is <= 0 and > -1 ? _layers.Stored[layer] * FreezingFactor : _layers.Stored[layer];
+
+    private static bool Freezes(ReadOnlySpan<double> layerC)
+    {
+        foreach (double t in layerC)
+            if (t is <= 0 and > -1)
+                return true;
+        return false;
+    }
+
+    /// <summary>Straight between the middles of two layers.</summary>
+    public readonly record struct Depth(int Above, int Below, double Share)
+    {
+        public double Of(ReadOnlySpan<double> layerC) => layerC[Above] + Share * (layerC[Below] - layerC[Above]);
+    }
+
+    /// <summary>What is the same in all columns of a kind and all unfrozen hours. Conductances in W/m²K; heat an hour.</summary>
+    private sealed class Layering
+    {
+        public const int Most = 12;
+
+        public Layering(double[] thickness, double wallPerMetre)
+        {
+            Count = thickness.Length;
+            Deepest = thickness.Sum();
+            (Middles, Stored, ToAbove, Wall) = (new double[Count], new double[Count], new double[Count], new double[Count]);
+            (ShareOfAbove, ShareOfOwn, ShareOfWall, ShareOfBelow) = (new double[Count], new double[Count], new double[Count], new double[Count]);
+            double top = 0;
+            for (int i = 0; i < Count; i++)
+            {
+                Middles[i] = top + thickness[i] / 2;
+                top += thickness[i];
+                Stored[i] = HeatCapacity * thickness[i] / 3600;
+                ToAbove[i] = i > 0 ? Conductivity / ((thickness[i - 1] + thickness[i]) / 2) : 0;
+                Wall[i] = wallPerMetre * thickness[i];
+            }
+            double below = 0;
+            for (int i = Count - 1; i > 0; i--)
+            {
+                double share = 1 / (Stored[i] + ToAbove[i] + Wall[i] + below);
+                ShareOfOwn[i] = Stored[i] * share;
+                ShareOfWall[i] = Wall[i] * share;
+                ShareOfAbove[i] = ToAbove[i] * share;
+                ShareOfBelow[i] = i + 1 < Count ? ToAbove[i + 1] * share : 0;
+                below = ToAbove[i] * (1 - ShareOfAbove[i]);
+            }
+            OfTop = Stored[0] + Wall[0] + below;
+        }
+
+        public int Count { get; }
+
+        public double Deepest { get; }
+
+        public double[] Middles { get; }
+
+        public double[] Stored { get; }
+
+        public double[] ToAbove { get; }
+
+        public double[] Wall { get; }
+
+        public double[] ShareOfAbove { get; }
+
+        public double[] ShareOfOwn { get; }
+
+        public double[] ShareOfWall { get; }
+
+        public double[] ShareOfBelow { get; }
+
+        public double OfTop { get; }
+
+        public Depth Find(double depthMetres)
+        {
+            int below = 0;
+            while (below < Count && Middles[below] < depthMetres)
+                below++;
+            if (below == 0)
+                return new(0, 0, 0);
+            if (below == Count)
+                return new(below - 1, below - 1, 0);
+            return new(below - 1, below, (depthMetres - Middles[below - 1]) / (Middles[below] - Middles[below - 1]));
+        }
     }
 }

@@ -1,4 +1,3 @@
-using GardenWatch.Agronomy.Light;
 using GardenWatch.Agronomy.Quantities;
 using GardenWatch.Agronomy.Series;
 using NodaTime;
@@ -14,8 +13,6 @@ namespace GardenWatch.Agronomy.Soil;
 /// </remarks>
 public static class SoilTemperature
 {
-    private const int LongestBridgedGapHours = 3;
-    private const int RunInHours = 5 * 24;
     private const double LargestOffset = 4;
     private const int OffsetDays = 10;
     private const int OffsetDaysNeeded = 3;
@@ -30,31 +27,27 @@ public static class SoilTemperature
     /// </remarks>
     public static double[] Hourly(WeatherSeries weather, GeoPosition place, double depthMetres, SoilSurface surface)
     {
-        bool container = surface.Place == SoilPlace.Container;
-        if (!(depthMetres >= 0 && depthMetres <= SoilColumn.Deepest(container)))
-            throw new ArgumentOutOfRangeException(
-                nameof(depthMetres), depthMetres, $"Soil is known from 0 to {SoilColumn.Deepest(container)} m.");
+        CheckDepth(depthMetres, surface);
         var soil = new double[weather.Hours];
         Array.Fill(soil, double.NaN);
-        double[] air = Bridged(weather[WeatherVariable.Air]);
-        for (int from = 0; from < air.Length;)
+        int start = StartHours(depthMetres);
+        SoilRun.Over(weather, place, surface, 0, null, (hour, sinceStart, run) =>
         {
-            if (double.IsNaN(air[from]))
-            {
-                from++;
-                continue;
-            }
-            int until = from;
-            while (until < air.Length && !double.IsNaN(air[until]))
-                until++;
-            Run(weather, place, air, from, until, depthMetres, surface, soil);
-            from = until;
-        }
+            if (sinceStart >= start)
+                soil[hour] = run.Column.At(depthMetres);
+        });
         return soil;
     }
 
     /// <summary>Hours after a start for which the guessed start still matters at a depth: 3 days at 5 cm, 5 at 10, 9 at 20.</summary>
     public static int StartHours(double depthMetres) => (int)Math.Round(24 * (1 + 40 * depthMetres));
+
+    internal static void CheckDepth(double depthMetres, SoilSurface surface)
+    {
+        double deepest = SoilColumn.Deepest(surface.Place == SoilPlace.Container);
+        if (!(depthMetres >= 0 && depthMetres <= deepest))
+            throw new ArgumentOutOfRangeException(nameof(depthMetres), depthMetres, $"Soil is known from 0 to {deepest} m.");
+    }
 
     /// <summary>
     /// What to add to the model to meet the service's own soil level: the median of the last ten days' mean differences,
@@ -99,49 +92,5 @@ public static class SoilTemperature
             ? differences[middle]
             : (differences[middle - 1] + differences[middle]) / 2;
         return new(Math.Clamp(median, -LargestOffset, LargestOffset));
-    }
-
-    private static void Run(
-        WeatherSeries weather, GeoPosition place, double[] air, int from, int until,
-        double depthMetres, SoilSurface surface, double[] soil)
-    {
-        int start = StartHours(depthMetres);
-        if (until - from <= start)
-            return;
-        var hours = SkyBalance.Over(weather, place, WhenUnknown.Usual);
-        var rain = weather[WeatherVariable.Rain];
-        var heat = new SurfaceHeat(surface);
-        int runIn = Math.Min(RunInHours, until - from);
-        double startC = 0;
-        for (int hour = from; hour < from + runIn; hour++)
-            startC += air[hour] / runIn;
-        var column = new SoilColumn(surface.Place == SoilPlace.Container, startC);
-        // Once through the first days, so that the column holds their sun as well as their air; then from the start.
-        for (int hour = from - runIn; hour < until; hour++)
-        {
-            int at = hour < from ? hour + runIn : hour;
-            var (drawnTo, exchange) = heat.Hour(hours.At(at, air[at]), rain[at]);
-            double conductance = 1 / (1 / exchange + 1 / heat.ConductanceToSoil);
-            column.Step(drawnTo, conductance, air[at]);
-            if (hour >= from + start)
-                soil[hour] = column.At(depthMetres);
-        }
-    }
-
-    private static double[] Bridged(ReadOnlySpan<double> air)
-    {
-        double[] bridged = air.ToArray();
-        int known = -1;
-        for (int hour = 0; hour < bridged.Length; hour++)
-        {
-            if (double.IsNaN(bridged[hour]))
-                continue;
-            int gap = hour - known - 1;
-            if (known >= 0 && gap is > 0 and <= LongestBridgedGapHours)
-                for (int i = 1; i <= gap; i++)
-                    bridged[known + i] = bridged[known] + (bridged[hour] - bridged[known]) * i / (gap + 1);
-            known = hour;
-        }
-        return bridged;
     }
 }

@@ -28,10 +28,10 @@ internal sealed class SurfaceHeat
     private readonly double _skyShare;
     private readonly double _windShare;
     private readonly bool _driesOut;
-    private double _depletionMm = (EasilyEvaporatedMm + EvaporableMm) / 2;
 
-    public SurfaceHeat(SoilSurface surface)
+    public SurfaceHeat(SoilSurface surface, double depletionMm = (EasilyEvaporatedMm + EvaporableMm) / 2)
     {
+        DepletionMm = depletionMm;
         // Conductance: 5 cm of straw at 0.06, of compost or leaves at 0.15 W/mK; turf and thatch, and the narrow gap under a
         // film, by judgement. Wetness: the share of a wet surface's evaporation. A film stops evaporation, but half of
         // its warmth goes to the air that it traps and spills; the shares are set so that a sunny spring afternoon gains
@@ -59,6 +59,9 @@ internal sealed class SurfaceHeat
         _driesOut = surface is { Cover: SoilCover.Bare, Roof: SoilRoof.Open, Place: SoilPlace.Ground };
     }
 
+    /// <summary>What the upper crust of bare ground has lost by evaporation.</summary>
+    public double DepletionMm { get; private set; }
+
     /// <summary>From the cover's upper side to the soil, W/m²K.</summary>
     public double ConductanceToSoil { get; }
 
@@ -72,7 +75,7 @@ internal sealed class SurfaceHeat
             return (sky.AirC + net * _skyShare / exchange, exchange);
         double slope = VapourPressure.SaturationSlope(sky.AirC);
         double evaporating = net * Math.Min(0.95, WetPriestleyTaylor * wetness * slope / (slope + Psychrometric));
-        _depletionMm = Math.Min(EvaporableMm, _depletionMm + evaporating * 3600e-6 / MegajoulesPerMillimetre);
+        DepletionMm = Math.Min(EvaporableMm, DepletionMm + evaporating * 3600e-6 / MegajoulesPerMillimetre);
         return (sky.AirC + (net - evaporating) / exchange, exchange);
     }
 
@@ -81,7 +84,7 @@ internal sealed class SurfaceHeat
     {
         if (!_driesOut || double.IsNaN(rainMm))
             return _wetness;
-        _depletionMm = Math.Max(0, _depletionMm - rainMm);
-        return Math.Clamp((EvaporableMm - _depletionMm) / (EvaporableMm - EasilyEvaporatedMm), 0.05, 1);
+        DepletionMm = Math.Max(0, DepletionMm - rainMm);
+        return Math.Clamp((EvaporableMm - DepletionMm) / (EvaporableMm - EasilyEvaporatedMm), 0.05, 1);
     }
 }

@@ -27,17 +27,23 @@ public static class WarmthSum
     /// <summary>Degree-days of a run of hours: each hour adds a twenty-fourth of its warmth over the base.</summary>
     /// <remarks>
     /// The mean over the known hours stands for the few unknown ones. A day of 23 or 25 hours counts as such. Against
-    /// the sine of <see cref="DegreeDays.SingleSine"/> it follows the true course of the day, so a fitted sum may differ
-    /// by some per cent.
+    /// a sine through lowest and highest it follows the true course of the day, so a fitted sum may differ by some per cent.
+    /// A ceiling that is not above the base is an error.
     /// </remarks>
-    public static double OfHours(ReadOnlySpan<double> airC, double baseC, double ceilingC = double.PositiveInfinity) =>
-        OfDay(airC, airC.Length, baseC, ceilingC);
+    public static double OfHours(
+        ReadOnlySpan<double> airC, double baseC, double ceilingC = double.PositiveInfinity,
+        UpperCutoff cutoff = UpperCutoff.Horizontal)
+    {
+        DegreeDays.CheckThresholds(baseC, ceilingC);
+        return OfDay(airC, airC.Length, baseC, ceilingC, cutoff);
+    }
 
     /// <summary>Degree-days of each local date from <paramref name="first"/> to <paramref name="last"/>, both included.</summary>
     public static double[] Daily(
         WeatherSeries weather, LocalCalendar calendar, LocalDate first, LocalDate last,
-        double baseC, double ceilingC = double.PositiveInfinity)
+        double baseC, double ceilingC = double.PositiveInfinity, UpperCutoff cutoff = UpperCutoff.Horizontal)
     {
+        DegreeDays.CheckThresholds(baseC, ceilingC);
         int days = Math.Max(0, Period.DaysBetween(first, last) + 1);
         var warmth = new double[days];
         var air = weather[WeatherVariable.Air];
@@ -47,7 +53,7 @@ public static class WarmthSum
             int from = weather.FirstAtOrAfter(day.Start);
             int until = weather.FirstAtOrAfter(day.End);
             var held = air[Math.Clamp(from, 0, weather.Hours)..Math.Clamp(until, 0, weather.Hours)];
-            warmth[i] = OfDay(held, until - from, baseC, ceilingC);
+            warmth[i] = OfDay(held, until - from, baseC, ceilingC, cutoff);
         }
         return warmth;
     }
@@ -67,7 +73,7 @@ public static class WarmthSum
         return new(sum, dailyDegreeDays.Length, unknown);
     }
 
-    private static double OfDay(ReadOnlySpan<double> heldC, int hoursOfDay, double baseC, double ceilingC)
+    private static double OfDay(ReadOnlySpan<double> heldC, int hoursOfDay, double baseC, double ceilingC, UpperCutoff cutoff)
     {
         double sum = 0;
         int known = 0;
@@ -76,8 +82,20 @@ public static class WarmthSum
             if (double.IsNaN(air))
                 continue;
             known++;
-            sum += Math.Max(0, Math.Min(air, ceilingC) - baseC);
+            sum += OfHour(air, baseC, ceilingC, cutoff);
         }
         return known == 0 || known < ShareOfHoursNeeded * hoursOfDay ? double.NaN : sum / known * hoursOfDay / 24;
     }
+
+    // The same three cut-offs as of a curve, hour by hour.
+    private static double OfHour(double airC, double baseC, double ceilingC, UpperCutoff cutoff) =>
+        airC <= ceilingC
+            ? Math.Max(0, airC - baseC)
+            : cutoff switch
+            {
+                UpperCutoff.Horizontal => ceilingC - baseC,
+                UpperCutoff.Intermediate => 2 * ceilingC - airC - baseC,
+                UpperCutoff.Vertical => 0,
+                _ => throw new ArgumentOutOfRangeException(nameof(cutoff), cutoff, "Not a cut-off."),
+            };
 }

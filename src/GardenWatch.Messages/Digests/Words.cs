@@ -84,9 +84,9 @@ internal sealed class Words(Speech speech, LocalDate today, Instant asOf)
     /// <summary>How sure it is and what that rests on.</summary>
     public static string Sure(Chance chance) => chance.Source switch
     {
-        ChanceSource.Members => $"{Odds(chance.Value)} by the runs of the forecast.",
-        ChanceSource.Forecast => $"{Odds(chance.Value)} by the forecast.",
-        _ => $"{Odds(chance.Value)} by this place’s past years.",
+        ChanceSource.Members => $"Chance {Odds(chance.Value)}, by the forecast’s runs.",
+        ChanceSource.Forecast => $"Chance {Odds(chance.Value)}, by the forecast.",
+        _ => $"Chance {Odds(chance.Value)}, by this place’s past years.",
     };
 
     /// <summary>"7 in 10", held together at a line's end.</summary>

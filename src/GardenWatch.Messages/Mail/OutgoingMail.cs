@@ -18,8 +18,9 @@ public sealed record OutgoingMail(string MessageId, string From, string To, Immu
     /// <param name="idLeft">The Message-ID before its <c>@</c>, made of the outbox key; letters, figures, dots and hyphens.</param>
     /// <param name="from">"garden@example.org" or "Our garden &lt;garden@example.org&gt;"; without a name the garden's is used.</param>
     /// <param name="writtenAt">The Date of the mail.</param>
+    /// <param name="under">Message-ID of the day's digest, under which a warning is shown; null for none.</param>
     public static OutgoingMail Render(
-        Letter letter, string idLeft, string from, string to, Instant writtenAt)
+        Letter letter, string idLeft, string from, string to, Instant writtenAt, string? under = null)
     {
         if (idLeft.Length == 0 || !idLeft.All(c => char.IsAsciiLetterOrDigit(c) || c is '.' or '-' or '_'))
             throw new ArgumentException("The left part of a Message-ID is letters, figures, dots and hyphens.", nameof(idLeft));
@@ -35,6 +36,11 @@ public sealed record OutgoingMail(string MessageId, string From, string To, Immu
         message.Date = writtenAt.InZone(letter.Zone).ToDateTimeOffset();
         if (letter.AnswerAddress is { } answers)
             message.ReplyTo.Add(MailboxAddress.Parse(answers));
+        if (under is not null)
+        {
+            message.InReplyTo = under;
+            message.References.Add(under);
+        }
         // RFC 3834: no holiday notice shall answer this.
         message.Headers.Add("Auto-Submitted", "auto-generated");
         message.Headers.Add("X-Auto-Response-Suppress", "OOF, AutoReply");

@@ -9,13 +9,14 @@ namespace GardenWatch.Messages.Warnings;
 /// <summary>The short message at any other hour: what is new or worse, and nothing else.</summary>
 public sealed record WarningMessage : Letter
 {
-    /// <param name="jobs">What is new or worse than last said, the most pressing first; at least one.</param>
+    /// <param name="jobs">What is new or worse than last said, the most pressing first.</param>
+    /// <param name="calledOff">What was asked for today and is not wanted any more. Of both together at least one.</param>
     /// <param name="answerAddress">Where the service reads answers by mail; null when it reads none.</param>
     public static WarningMessage Of(
-        Agenda agenda, IReadOnlyList<Job> jobs, Addressee addressee, string? answerAddress = null)
+        Agenda agenda, IReadOnlyList<Job> jobs, IReadOnlyList<Job> calledOff, Addressee addressee, string? answerAddress = null)
     {
         if (jobs.Count == 0)
-            throw new ArgumentException("A warning is about at least one job.", nameof(jobs));
+            return AllClear(agenda, calledOff, addressee);
         var words = new Words(new Speech(addressee.Units, agenda.Zone), agenda.Date, agenda.AsOf);
         var lines = new JobLines(words);
         var room = Room.Sizes[0];
@@ -34,10 +35,37 @@ public sealed record WarningMessage : Letter
             Subject = $"{danger}: {Plain.Cut(Words.FirstLower(deed), DigestOpening.SubjectSeen - 3 - danger.Length - by.Length)}{by}{more}".Replace('\u00A0', ' '),
             Headline = deed + by,
             Lead = LeadOf(agenda, danger, first, jobs.Count, words),
-            Sections = [room.Cut(new(null, [.. lines.Rows(jobs, room.Jobs, "Before it’s too late as well")]))],
+            Sections =
+            [
+                room.Cut(new(null, [.. lines.Rows(jobs, room.Jobs, "Before it’s too late as well")])),
+                .. calledOff.Count == 0 ? [] : (Section[])[room.Cut(new("Not needed any more", [.. calledOff.Select(lines.Brief)]))],
+            ],
             Foot = answerAddress is null ? foot : foot.SetItem(1, new("Reply “done\u00A01” and you will not be asked again for it.")),
             Numbers = lines.Numbers,
             AnswerAddress = answerAddress,
+        };
+    }
+
+    private static WarningMessage AllClear(Agenda agenda, IReadOnlyList<Job> calledOff, Addressee addressee)
+    {
+        if (calledOff.Count == 0)
+            throw new ArgumentException("A warning is about at least one job.", nameof(calledOff));
+        var words = new Words(new Speech(addressee.Units, agenda.Zone), agenda.Date, agenda.AsOf);
+        var lines = new JobLines(words);
+        string deed = Words.FirstLower(JobLines.Deed(calledOff[0]));
+        string more = calledOff.Count == 1 ? "" : $", {calledOff.Count - 1} more";
+        return new WarningMessage
+        {
+            GardenId = agenda.GardenId,
+            GardenName = Digest.NameOf(agenda),
+            Zone = agenda.Zone,
+            Heading = Digest.HeadingOf(agenda, $", {words.Speech.Hour(agenda.AsOf)}"),
+            Subject = $"Called off: {Plain.Cut(deed, DigestOpening.SubjectSeen - 14 - more.Length)}{more}".Replace('\u00A0', ' '),
+            Headline = $"No need to {deed} tonight",
+            Lead = calledOff.Count == 1 ? "What was asked for today is not wanted any more." : "Nor what else was asked for today, below.",
+            Sections = [Room.Sizes[0].Cut(new(null, [.. calledOff.Select(lines.Brief)]))],
+            Foot = Digest.FootOf(agenda, words, null),
+            Numbers = [],
         };
     }
 

@@ -25,11 +25,13 @@ public sealed partial record Agenda
     {
         var news = known.News;
         var today = calendar.DateOf(asOf);
-        var garden = new GardenWeather(plan, calendar, known.Series, asOf);
+        var garden = new GardenWeather(plan, calendar, known, asOf);
         var sowings = plan.Plantings.SelectMany(planting => Planning.Sowings.Sowings.Of(planting, journal, today)).ToImmutableArray();
-        var wanted = WantedJobs.Of(plan, sowings, journal, today).ToList();
+        var wanted = WantedJobs.Of(plan, sowings, journal, today)
+            .Select(want => want with { Moments = want.Moments.With(known.Climate) })
+            .ToList();
 
-        var frost = new FrostJobs(plan, garden, news, asOf);
+        var frost = new FrostJobs(plan, garden, lastSaid, news, asOf);
         var inWeather = new WeatherJobs(plan, garden, lastSaid, news, asOf);
         var jobs = wanted
             .Select(want => want.Id.Kind switch
@@ -75,7 +77,7 @@ public sealed partial record Agenda
             jobs[cover] = jobs[cover] with
             {
                 Reasons = jobs[cover].Reasons.Insert(1, new("stays-on", ImmutableDictionary<string, double>.Empty,
-                    $"What you laid yesterday may stay on: {weather.Speech.Temperature(high.Value)} by day, and the night is cold again. Look at the edges, and give air at the sides if the sun is strong.")),
+                    $"Yesterday's cover may stay on ({weather.Speech.Temperature(high.Value)} by day); open the sides if the sun is strong.")),
             };
             jobs.Remove(uncover);
         }

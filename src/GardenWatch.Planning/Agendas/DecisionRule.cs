@@ -15,6 +15,12 @@ public sealed record DecisionRule(double LeastShare, string Why)
     /// <summary>The name by which the share is tuned, like any named number of the job: <c>tune: { cover: { chance: 30 % } }</c>.</summary>
     public const string NumberName = "chance";
 
+    /// <summary>
+    /// What was advised stands until the share of runs has fallen this far below the rule; a share of fifty runs is itself
+    /// uncertain by 0.07 (binomial, near one half).
+    /// </summary>
+    public const double ShareFlutter = 0.1;
+
     /// <summary>The shipped rule of a kind of job. Shares are common practice: no table gives a garden's costs.</summary>
     public static DecisionRule Of(JobKind kind) => kind switch
     {

@@ -14,9 +14,12 @@ namespace GardenWatch.Planning.Agendas;
 /// </summary>
 /// <remarks>
 /// Decision rule: a cover asked for in vain costs ten minutes, one not asked for costs the season's plants. So the crop's
-/// leaf limit stands some degrees above killing (reference: FAO 10, vol. 1, ch. 4 and 6), and doubt counts as frost.
+/// leaf limit stands some degrees above killing (reference: FAO 10, vol. 1, ch. 4 and 6), and doubt counts as frost. The
+/// one forecast is enough for tonight, and so is the share of runs that <see cref="DecisionRule"/> names; nights further
+/// on are announced by the share alone where there are runs. What was advised for a night stands until the night is
+/// forecast half a degree over the limit.
 /// </remarks>
-internal sealed class FrostJobs(Plan plan, GardenWeather weather, WeatherNews news, Instant asOf)
+internal sealed class FrostJobs(Plan plan, GardenWeather weather, LastSaid lastSaid, WeatherNews news, Instant asOf)
 {
     /// <summary>A frost is announced this many days ahead.</summary>
     private const int AnnouncedDays = 3;
@@ -40,16 +43,22 @@ internal sealed class FrostJobs(Plan plan, GardenWeather weather, WeatherNews ne
 
     private readonly LocalDate _today = weather.Calendar.DateOf(asOf);
 
-    /// <summary>The cover job of one sowing; null when no cold night is in sight.</summary>
+    /// <summary>
+    /// The cover job of one sowing; null when no cold night is in sight. One that was told today and is not wanted any more
+    /// is dropped, and says so.
+    /// </summary>
     public Job? Of(Wanted wanted)
     {
         var scene = weather.SceneOf(wanted);
         var nights = NightsAhead();
+        bool told = WasAdvised(wanted);
         for (int index = 0; index < nights.Length; index++)
         {
             var night = nights[index];
             var look = LookAt(night.Date, night.Night, wanted, scene);
             bool tonight = index == 0;
+            if (tonight && told && !look.Threatens)
+                return CalledOff(wanted, look);
             if (!look.Threatens || !tonight && look.Unknown)
                 continue;
             if (wanted.PutOffUntil > night.Date)
@@ -109,13 +118,43 @@ internal sealed class FrostJobs(Plan plan, GardenWeather weather, WeatherNews ne
     {
         double limit = wanted.Numbers["leaf"].Value;
         double cautious = news.State == WeatherState.Fresh ? limit : limit + StaleMargin.Value;
-        var verdict = Evaluate.At(wanted.Conditions.Whole, Instant.Max(night.Start, asOf), scene);
+        var from = Instant.Max(night.Start, asOf);
+        var holds = Evaluate.Holds(wanted.Conditions.Whole, from, scene);
         var bed = weather.BedOf(wanted);
-        var leaf = bed.Lowest(BedMeasure.Leaf, Instant.Max(night.Start, asOf), night.End);
-        bool cold = verdict.Holds == Truth.Yes || leaf is { } low && low.Celsius <= cautious;
-        bool unknown = verdict.Holds == Truth.Unknown && !cold;
-        return new(date, night, limit, leaf, unknown, cold || unknown && !MildLately(bed));
+        var leaf = bed.Lowest(BedMeasure.Leaf, from, night.End);
+        double? share = Evaluate.ShareOf(wanted.Conditions.Whole, from, GardenWeather.InRuns(scene));
+        bool tonight = date <= _today;
+        double rule = DecisionRule.Of(JobKind.Cover).With(wanted.Numbers).LeastShare;
+        bool likely = share >= rule;
+        bool cold = likely || (tonight || share is null) && (holds == Truth.Yes || leaf is { } low && low.Celsius <= cautious);
+        bool kept = !cold && tonight && WasAdvised(wanted) &&
+            (share >= rule - DecisionRule.ShareFlutter || Evaluate.Holds(wanted.Conditions.Whole, from, scene with { Lenient = true }) == Truth.Yes);
+        bool unknown = holds == Truth.Unknown && !cold && !kept;
+        return new(date, night, limit, leaf, unknown, kept, share, cold || kept || unknown && !MildLately(bed));
     }
+
+    /// <summary>A message of today said to cover tonight.</summary>
+    private bool WasAdvised(Wanted wanted) =>
+        lastSaid.Jobs.TryGetValue(wanted.Id.ToString(), out var said) && said.Standing == Standing.Now && said.LastOn == _today;
+
+    private Job CalledOff(Wanted wanted, NightLook look) => new()
+    {
+        Id = wanted.Id.ToString(),
+        SubjectId = wanted.Id.SubjectId,
+        Kind = JobKind.Cover,
+        Name = wanted.Name,
+        Crop = wanted.Sowing?.Planting.Crop.Name,
+        BedId = wanted.Bed?.Id,
+        BedName = wanted.Bed?.Name,
+        SowingId = wanted.Sowing?.Id,
+        Standing = Standing.Dropped,
+        Reasons = [new("called-off", Values(("leafLowC", look.Leaf?.Celsius ?? double.NaN), ("limitC", look.LimitC)),
+            look.Leaf is { } leaf
+                ? $"The night has turned milder: leaves near {weather.Speech.Temperature(leaf.Celsius)} about {weather.Speech.Hour(leaf.At)}, at risk from {weather.Speech.Temperature(look.LimitC)} down."
+                : "The last nights were mild, and nothing tells of a frost any more.")],
+        Protects = true,
+        DecidingValue = look.Leaf?.Celsius,
+    };
 
     private bool MildLately(BedHours bed) =>
         bed.Lowest(BedMeasure.Air, asOf - Duration.FromDays(3), asOf) is { } low && low.Celsius > MildNightsC;
@@ -134,10 +173,12 @@ internal sealed class FrostJobs(Plan plan, GardenWeather weather, WeatherNews ne
             reasons.Add(new("unknown-night", Values(), "Frost can't be judged for this night: the forecast has gaps. Cover if the evening is clear and still."));
         else
             reasons.Add(FrostReason(wanted, look, bed));
+        if (look.Kept)
+            reasons.Add(new("kept", Values(), "It was said this morning, and the forecast has since moved by less than forecasts waver."));
         if (Covering(wanted.Bed, look) is { } covering)
             reasons.Add(covering);
         if (lastNight > look.Date)
-            reasons.Add(new("more-nights", Values(), $"The nights until {Speech.DayFrom(_today, lastNight)} are as cold; on a cool day it may stay on between them."));
+            reasons.Add(new("more-nights", Values(), $"The nights until {Speech.DayFrom(_today, lastNight)} may need it too."));
         if (actBy.Instead is { } instead)
             reasons.Add(new("no-slot", Values(), instead));
         var undoAt = undo is { } warm ? UndoAt(warm, bed) : null;
@@ -163,6 +204,7 @@ internal sealed class FrostJobs(Plan plan, GardenWeather weather, WeatherNews ne
             Windows = slots,
             Best = slots.IsEmpty ? null : slots[^1],
             ActBy = actBy.At,
+            Chance = look.Share is { } share ? new(share, ChanceSource.Members) : null,
             UndoAt = undoAt?.At,
             Reasons = reasons.ToImmutable(),
             Cautions = wanted.Cautions,
@@ -185,8 +227,8 @@ internal sealed class FrostJobs(Plan plan, GardenWeather weather, WeatherNews ne
         double taken = air is { } screen ? screen.Celsius - leaf.Celsius : 0;
         string made = air is { } a
             ? taken >= 0.5
-                ? $" (air {speech.Temperature(a.Celsius)} at two metres; {NightWords(look.Night)}{PocketWords(wanted.Bed)} takes off {speech.Difference(taken)})"
-                : $" (air {speech.Temperature(a.Celsius)} at two metres; {NightWords(look.Night)})"
+                ? $" (air {speech.Temperature(a.Celsius)}, less {speech.Difference(taken)} for {NightWords(look.Night)}{PocketWords(wanted.Bed)})"
+                : $" (air {speech.Temperature(a.Celsius)}, {NightWords(look.Night)})"
             : "";
         string risk = leaf.Celsius <= 0
             ? "frost on the leaves is likely"
@@ -214,10 +256,10 @@ internal sealed class FrostJobs(Plan plan, GardenWeather weather, WeatherNews ne
             _ => "windy",
         };
         string both = string.Join(", ", new[] { sky, air }.Where(word => word.Length > 0));
-        return both.Length == 0 ? "the night" : $"the night, {both},";
+        return both.Length == 0 ? "the night" : $"a {both} night";
     }
 
-    private static string PocketWords(Bed? bed) => bed?.FrostPocket.Kelvins > 0 ? " and the bed's low place" : "";
+    private static string PocketWords(Bed? bed) => bed?.FrostPocket.Kelvins > 0 ? " in a low place" : "";
 
     /// <summary>What the gardener's cover is worth tonight. Cautious figures: FAO 10, vol. 1, ch. 6; CSU GardenNotes 722.</summary>
     private Reason? Covering(Bed? bed, NightLook look)
@@ -239,13 +281,13 @@ internal sealed class FrostJobs(Plan plan, GardenWeather weather, WeatherNews ne
         };
         if (at is not { } cover)
             return null;
-        string worth = $"{cover.Word} is worth about {speech.Difference(cover.Worth)}";
+        string worth = $"{cover.Word} gives about {speech.Difference(cover.Worth)}";
         // Two layers are not worth twice one; what is colder still takes the plants that are not moved or picked.
         double kept = (look.Leaf?.Celsius ?? look.LimitC) + cover.Worth;
         string advice =
             kept >= look.LimitC ? ""
             : kept + cover.Worth / 2 >= 0 ? ": use two layers"
-            : ": even two layers may not be enough, so pick what is ripe and bring in what can be lifted";
+            : ", too little even doubled: pick what is ripe, bring in what can be lifted";
         return new("cover-worth", Values(("worthK", cover.Worth)), $"{worth}{advice}.");
     }
 
@@ -298,7 +340,7 @@ internal sealed class FrostJobs(Plan plan, GardenWeather weather, WeatherNews ne
                 : (warm, $"Off again {day} after {speech.Hour(warm)}; it turns warm under there ({speech.Temperature(high.Value)} outside).");
         }
         return first is { } evening
-            ? (evening, $"Warm enough to take off {day} after {speech.Hour(warm)}; on a cool day it may stay on until you are there, {speech.Hour(evening)}.")
+            ? (evening, $"Off {day} after {speech.Hour(warm)}; on a cool day, when you are back at {speech.Hour(evening)}.")
             : (warm, $"Off again {day} after {speech.Hour(warm)}.");
     }
 
@@ -322,5 +364,5 @@ internal sealed class FrostJobs(Plan plan, GardenWeather weather, WeatherNews ne
     }
 
     private readonly record struct NightLook(
-        LocalDate Date, Interval Night, double LimitC, (double Celsius, Instant At)? Leaf, bool Unknown, bool Threatens);
+        LocalDate Date, Interval Night, double LimitC, (double Celsius, Instant At)? Leaf, bool Unknown, bool Kept, double? Share, bool Threatens);
 }

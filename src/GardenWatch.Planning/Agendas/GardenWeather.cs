@@ -1,7 +1,6 @@
 using System.Collections.Immutable;
-using GardenWatch.Agronomy.Frost;
+using GardenWatch.Agronomy.Climate;
 using GardenWatch.Agronomy.Light;
-using GardenWatch.Agronomy.Quantities;
 using GardenWatch.Agronomy.Series;
 using GardenWatch.Agronomy.Soil;
 using GardenWatch.Planning.Conditions;
@@ -19,34 +18,52 @@ internal sealed class GardenWeather
     private const double ServiceSoilMetres = 0.06;
 
     private readonly WeatherSeries _series;
-    private readonly Dictionary<string, BedHours> _beds;
+    private readonly GardenBeds _beds;
+    private readonly ImmutableArray<GardenBeds> _runs;
 
-    public GardenWeather(Plan plan, LocalCalendar calendar, WeatherSeries series, Instant asOf)
+    public GardenWeather(Plan plan, LocalCalendar calendar, KnownWeather known, Instant asOf)
     {
-        _series = series;
+        _series = known.Series;
         Calendar = calendar;
+        Climate = known.Climate;
+        Borrowed = known.Borrowed;
         Speech = new Speech(plan.Units, calendar.Zone);
-        var soilOffset = new Lazy<double>(() => HalfwayToService(series, calendar.Place, asOf));
-        Place = new BedHours(new BedWeather(series, calendar, ModelsOf(series, calendar.Place, bed: null, soilOffset)));
-        _beds = plan.Beds.ToDictionary(
-            bed => bed.Id, bed => new BedHours(Place.Weather.Beside(ModelsOf(series, calendar.Place, bed, soilOffset))));
+        _beds = new(known.Series, calendar, soil => HalfwayToService(known.Series, soil, asOf));
+        _runs = known.News.State == WeatherState.Fresh
+            ? [.. known.Members.Select(member => new GardenBeds(member, _beds))]
+            : [];
     }
 
     public LocalCalendar Calendar { get; }
 
     public Speech Speech { get; }
 
+    public ClimateSummary? Climate { get; }
+
+    /// <inheritdoc cref="KnownWeather.Borrowed"/>
+    public ImmutableArray<WeatherVariable> Borrowed { get; }
+
+    /// <summary>Whether there are runs of an ensemble, so that chances can be told.</summary>
+    public bool HasRuns => !_runs.IsEmpty;
+
     /// <summary>Open level ground without mulch: what the place as a whole is said to have.</summary>
-    public BedHours Place { get; }
+    public BedHours Place => _beds.Place;
 
-    public BedHours BedOf(Wanted wanted) => wanted.Bed is { } bed ? BedOf(bed) : Place;
+    /// <summary>The same in each run of the ensemble.</summary>
+    public ImmutableArray<BedHours> PlaceInRuns => [.. _runs.Select(run => run.Place)];
 
-    public BedHours BedOf(Bed bed) => _beds[bed.Id];
+    public BedHours BedOf(Wanted wanted) => _beds.Of(wanted.Bed);
 
-    public Scene SceneOf(Wanted wanted) => SceneOf(BedOf(wanted), wanted.Moments, wanted.Numbers);
+    public BedHours BedOf(Bed bed) => _beds.Of(bed);
 
-    public Scene SceneOf(BedHours bed, Moments moments, ImmutableDictionary<string, Quantity> numbers) =>
-        new(bed.Weather, moments, numbers, Speech);
+    public Scene SceneOf(Wanted wanted) =>
+        new(BedOf(wanted).Weather, wanted.Moments, wanted.Numbers, Speech) { Members = RunsOf(wanted) };
+
+    /// <summary>One scene a run, in which phrases that want a chance still see all of them.</summary>
+    public static ImmutableArray<Scene> InRuns(Scene scene) =>
+        [.. scene.Members.Select(run => scene with { Weather = run })];
+
+    private ImmutableArray<BedWeather> RunsOf(Wanted wanted) => [.. _runs.Select(run => run.Of(wanted.Bed).Weather)];
 
     /// <summary>Rain of the hours that end after one instant and by another; null when any is missing.</summary>
     public double? RainMm(Instant after, Instant until)
@@ -70,51 +87,12 @@ internal sealed class GardenWeather
 
     public ReadOnlySpan<double> Hours(WeatherVariable variable) => _series[variable];
 
-    /// <summary>What the models make of the place's weather at one bed; null is open level ground without mulch.</summary>
-    private static BedModels ModelsOf(WeatherSeries series, GeoPosition place, Bed? bed, Lazy<double> soilOffset)
-    {
-        var pocket = bed?.FrostPocket ?? default;
-        bool underGlass = bed is not null && bed.Over != Overhead.Open;
-        var surface = SurfaceOf(bed);
-        return new(
-            () => BedAir.Hourly(series, place, pocket),
-            () => LeafTemperature.Hourly(series, place, pocket, underGlass),
-            depth =>
-            {
-                double[] soil = SoilTemperature.Hourly(series, place, depth, surface);
-                for (int hour = 0; hour < soil.Length; hour++)
-                    soil[hour] += soilOffset.Value;
-                return soil;
-            });
-    }
-
     /// <summary>
     /// Half the way from our model to the service's own soil: two estimates of one soil, neither of which has seen it, so
     /// their mean. Where the service gives no soil, ours stands alone.
     /// </summary>
-    private static double HalfwayToService(WeatherSeries series, GeoPosition place, Instant asOf)
-    {
-        double[] model = SoilTemperature.Hourly(series, place, ServiceSoilMetres, SoilSurface.TendedGround);
-        return SoilTemperature.ServiceOffset(series, model, WeatherVariable.SoilAt6Cm, asOf) is { } offset ? offset.Kelvins / 2 : 0;
-    }
-
-    private static SoilSurface SurfaceOf(Bed? bed) => bed is null ? SoilSurface.TendedGround : new(
-        bed.Mulch switch
-        {
-            Mulch.Straw or Mulch.Grass => SoilCover.Straw,
-            Mulch.WoodChips or Mulch.Compost or Mulch.Leaves => SoilCover.OrganicMulch,
-            Mulch.BlackFilm => SoilCover.BlackFilm,
-            Mulch.ClearFilm => SoilCover.ClearFilm,
-            _ => SoilCover.Tended,
-        },
-        bed.Over switch
-        {
-            Overhead.Frame => SoilRoof.Frame,
-            Overhead.Tunnel => SoilRoof.Tunnel,
-            Overhead.Greenhouse or Overhead.Windowsill => SoilRoof.Greenhouse,
-            _ => SoilRoof.Open,
-        },
-        bed.ContainerLitres is null ? SoilPlace.Ground : SoilPlace.Container);
+    private static double HalfwayToService(WeatherSeries series, SoilCourse soil, Instant asOf) =>
+        SoilTemperature.ServiceOffset(series, soil.At(ServiceSoilMetres), WeatherVariable.SoilAt6Cm, asOf) is { } offset ? offset.Kelvins / 2 : 0;
 
     private double? Mean(WeatherVariable variable, Instant from, Instant until)
     {

@@ -38,14 +38,6 @@ internal static class WantedJobs
     // A look or a batch further off than this is not worth a line yet. Common practice.
     private const int LookAheadDays = 7;
 
-    /// <summary>
-    /// What is left of a downpour may look like gentle rain to come: granules wait until the ground has taken the rest in.
-    /// Common practice.
-    /// </summary>
-    private static readonly Condition Soaked = ConditionText.Read("rain total past 6 hours above {soaked: 5 mm}") is ConditionReading.Ok ok
-        ? ok.Condition
-        : throw new InvalidOperationException("The phrase is not of the language.");
-
     public static IEnumerable<Wanted> Of(
         Plan plan, ImmutableArray<Sowing> sowings, Journals.Journal journal, LocalDate today) =>
         [
@@ -64,6 +56,8 @@ internal static class WantedJobs
             switch (template.Kind)
             {
                 case JobKind.Sow when sowing.Stage == Stage.Planned && !sowing.IsSetOut:
+                case JobKind.StartIndoors when sowing.Stage == Stage.Planned && planting.StartBedId is not null &&
+                    !journal.Skipped(planting.Id, JobKind.StartIndoors, sowing.Batch):
                 case JobKind.SetOut when sowing.Stage is Stage.Planned or Stage.Sown && sowing.IsSetOut:
                     if (sowing.NotBefore > today.PlusDays(LookAheadDays) && sowing.Batch > 1)
                         continue;
@@ -90,14 +84,15 @@ internal static class WantedJobs
                     continue;
             }
             var id = new JobId(plan.GardenId, planting.Id, template.Kind, time);
+            bool takesTheBed = template.Kind is JobKind.Sow or JobKind.SetOut;
             yield return new Wanted
             {
                 Id = id,
                 Name = NameOf(template, sowing),
-                Bed = bed,
+                Bed = template.Kind == JobKind.StartIndoors ? plan.BedOf(planting.StartBedId!) : bed,
                 Sowing = sowing,
                 Conditions = template.Conditions,
-                Numbers = NumbersOf(planting, template.Kind),
+                Numbers = NumbersOf(planting, template),
                 Moments = MomentsOf(
                     (Milestone.Sown, sowing.SownOn), (Milestone.SetOut, sowing.SetOutOn),
                     (Milestone.LastDone, journal.LastDone(planting.Id, template.Kind))),
@@ -106,7 +101,7 @@ internal static class WantedJobs
                 Otherwise = template.Otherwise,
                 Cautions = template.Cautions,
                 NotBefore = template.Kind == JobKind.Cover ? null : sowing.NotBefore,
-                WaitsFor = template.Kind == JobKind.Cover ? null : BedTaken(plan, sowings, sowing, today),
+                WaitsFor = takesTheBed ? BedTaken(plan, sowings, sowing, today) : null,
                 PutOffUntil = journal.PutOffUntil(planting.Id, template.Kind, time),
             };
         }
@@ -126,10 +121,8 @@ internal static class WantedJobs
                 Id = new JobId(plan.GardenId, chore.Id, chore.Kind, time),
                 Name = chore.Name,
                 Bed = bed,
-                Conditions = chore.Kind is JobKind.Spread or JobKind.Feed
-                    ? chore.Conditions with { Unless = chore.Conditions.Unless.Add(Soaked) }
-                    : chore.Conditions,
-                Numbers = chore.Tuning.Numbers.ToImmutableDictionary(number => number.Key.Number, number => number.Value),
+                Conditions = chore.AllConditions,
+                Numbers = JobNumbers.InForce(JobNumbers.Of(chore)),
                 Moments = MomentsOf((Milestone.LastDone, lastDone)),
                 Minutes = chore.Minutes,
                 How = chore.How,
@@ -166,15 +159,11 @@ internal static class WantedJobs
             ? journal.TimesClosed(planting.Id, JobKind.Cover, before: today)
             : null;
 
-    /// <summary>The numbers of the plan's tuning for one kind of job, and those the crop itself lends to its phrases.</summary>
-    private static ImmutableDictionary<string, Quantity> NumbersOf(Planting planting, JobKind kind)
+    /// <summary>The numbers in force; the leaf limit is the crop's own where no phrase of the job has one.</summary>
+    private static ImmutableDictionary<string, Quantity> NumbersOf(Planting planting, JobTemplate template)
     {
-        var numbers = ImmutableDictionary.CreateBuilder<string, Quantity>();
-        numbers["leaf"] = new(planting.Crop.LeafLimit.Celsius, Dimension.Temperature);
-        foreach (var ((tunedKind, name), value) in planting.Tuning.Numbers)
-            if (tunedKind == kind)
-                numbers[name] = value;
-        return numbers.ToImmutable();
+        var numbers = JobNumbers.InForce(JobNumbers.Of(planting, template));
+        return numbers.ContainsKey("leaf") ? numbers : numbers.Add("leaf", new(planting.Crop.LeafLimit.Celsius, Dimension.Temperature));
     }
 
     private static Moments MomentsOf(params ReadOnlySpan<(Milestone Milestone, LocalDate? Date)> known)

@@ -15,9 +15,16 @@ internal sealed class WeatherJobs(Plan plan, GardenWeather weather, LastSaid las
     private static readonly Duration ShortestVisit = Duration.FromMinutes(10);
     // Less than this in the coming two days does not water anything in, so waiting for it is no use. Common practice.
     private const double DrySpellMm = 5;
+    // A waiting job's best hour is worth a line from here on.
+    private const double WorthNamingShare = 0.3;
 
     private readonly LocalDate _today = weather.Calendar.DateOf(asOf);
     private readonly ImmutableArray<Window> _slots = Presence.Slots(plan, weather.Calendar, weather.Calendar.DateOf(asOf), HorizonDays + 1);
+    private readonly ImmutableArray<Window> _slotsInLight =
+        WorkInLight.Of(Presence.Slots(plan, weather.Calendar, weather.Calendar.DateOf(asOf), HorizonDays + 1), weather.Calendar);
+
+    private readonly LikelyDates? _likely =
+        weather.Climate is { } climate ? new(climate, weather.Calendar.DateOf(asOf)) : null;
 
     /// <summary>A job with its standing; null when there is nothing to say of it.</summary>
     public Job? Of(Wanted wanted)
@@ -25,51 +32,103 @@ internal sealed class WeatherJobs(Plan plan, GardenWeather weather, LastSaid las
         if (wanted.PutOffUntil > _today)
             return null;
         var scene = weather.SceneOf(wanted);
-        var seasonOver = wanted.Conditions.By.FirstOrDefault(end => Evaluate.At(end, asOf, scene).Holds == Truth.Yes);
-        if (seasonOver is not null)
-            return Missed(wanted, Evaluate.At(seasonOver, asOf, scene));
+        if (wanted.Conditions.By.FirstOrDefault(end => Evaluate.Holds(end, asOf, scene) == Truth.Yes) is { } seasonOver)
+            return Missed(wanted, Evaluate.At(seasonOver, asOf, scene, lookAhead: false));
 
-        var windows = WindowsOf(wanted, scene);
         bool withheld = news.State != WeatherState.Fresh && !wanted.Conditions.AsksNothing;
-        if (withheld || wanted.WaitsFor is not null)
-            windows = [];
+        var rule = DecisionRule.Of(wanted.Id.Kind).With(wanted.Numbers);
+        var opening = withheld || wanted.WaitsFor is not null ? Opening.Closed : OpeningOf(wanted, scene, rule.LeastShare);
+        Reason? kept = null;
+        if (!OpensToday(opening) && !withheld && wanted.WaitsFor is null && WasAdvised(wanted) &&
+            OpeningOf(wanted, scene with { Lenient = true }, rule.LeastShare - DecisionRule.ShareFlutter) is var lenient && OpensToday(lenient))
+        {
+            kept = Kept(wanted, lenient.Windows[0].From, scene);
+            opening = lenient;
+        }
         var standing =
-            windows.IsEmpty ? Standing.Waiting
-            : weather.Calendar.DateOf(windows[0].From) == _today ? Standing.Now
+            opening.Windows.IsEmpty ? Standing.Waiting
+            : OpensToday(opening) ? Standing.Now
             : Standing.Soon;
 
         if (standing == Standing.Waiting && !withheld && WontCome(wanted) is { } byHand)
             return Described(wanted, scene, Standing.Now, SlotsToday(), best: null) with { Reasons = [byHand] };
-        return Described(wanted, scene, standing, windows, BestOf(wanted, windows));
+        var best = BestOf(wanted, opening, scene);
+        var job = Described(wanted, scene, standing, opening.Windows, best);
+        double? share = best is { } window && LooksAhead(wanted, window) ? opening.ShareOf(window) : null;
+        return job with
+        {
+            Chance = share is { } told ? new(told, ChanceSource.Members) : null,
+            Reasons = kept is not null ? [kept, .. job.Reasons]
+                : share is not null && BorrowedHours.Of(wanted.Conditions.Whole, weather.Borrowed) is { } borrowed ? [.. job.Reasons, borrowed]
+                : opening.Windows.IsEmpty && opening.Nearest() is { } nearest ? [.. job.Reasons, .. NotSureEnough(nearest, rule, job)]
+                : job.Reasons,
+        };
     }
+
+    private bool OpensToday(Opening opening) =>
+        !opening.Windows.IsEmpty && weather.Calendar.DateOf(opening.Windows[0].From) == _today;
+
+    /// <summary>A message of today or yesterday said that its time had come.</summary>
+    private bool WasAdvised(Wanted wanted) =>
+        lastSaid.Jobs.TryGetValue(wanted.Id.ToString(), out var said) && said.Standing == Standing.Now && said.LastOn >= _today.PlusDays(-1);
+
+    private static Reason Kept(Wanted wanted, Instant at, Scene scene)
+    {
+        var verdict = Evaluate.At(wanted.Conditions.Whole, at, scene, lookAhead: false);
+        string now = verdict.Holds == Truth.No ? $"now {verdict.Sentence}" : "fewer forecast runs have it now";
+        return new("kept", Values(), $"As said before; {now}, but it misses by less than forecasts waver.");
+    }
+
+    /// <summary>The one forecast has the weather that is asked for, but too few of its fellows.</summary>
+    private IEnumerable<Reason> NotSureEnough((Instant At, double Share) nearest, DecisionRule rule, Job job)
+    {
+        if (nearest.Share >= rule.LeastShare || nearest.Share < WorthNamingShare && job.Needs.Any(need => need.Holds != true))
+            yield break;
+        string day = Speech.DayFrom(_today, weather.Calendar.DateOf(nearest.At));
+        yield return new(
+            "not-sure-enough", Values(("share", nearest.Share), ("leastShare", rule.LeastShare)),
+            $"Nearest to it: {day}, {Speech.Chance(nearest.Share)} by the forecast runs; {Speech.Chance(rule.LeastShare)} is asked.");
+    }
+
+    /// <summary>Whether the weather to come decides: a measured soil of the past days needs no chance.</summary>
+    private bool LooksAhead(Wanted wanted, Window window) => !wanted.Conditions.AsksNothing &&
+        (window.From > asOf + Duration.FromHours(1) ||
+            Evaluate.Phrases(wanted.Conditions.Whole).Any(phrase => phrase.Window.Kind is
+                WindowKind.NextHours or WindowKind.NextDays or WindowKind.NextNights or WindowKind.Today or WindowKind.Tonight or WindowKind.Tomorrow));
 
     /// <summary>
-    /// The earliest, since weather holds best near by. Young plants are set out in the evening of the same day if they can
-    /// be: a night to recover in before the sun (transplanting advice of the University of Maryland and others).
+    /// Of the first day that has any: the one in which most wishes hold, of these the most certain (in tenths), of these the
+    /// earliest. Young plants are set out in the evening of that day if they can be: a night to recover in before the sun
+    /// (transplanting advice of the University of Maryland and others).
     /// </summary>
-    private Window? BestOf(Wanted wanted, ImmutableArray<Window> windows)
+    private Window? BestOf(Wanted wanted, Opening opening, Scene scene)
     {
-        if (windows.IsEmpty)
+        if (opening.Windows.IsEmpty)
             return null;
-        var date = weather.Calendar.DateOf(windows[0].From);
-        return wanted.Id.Kind == JobKind.SetOut
-            ? windows.Last(window => weather.Calendar.DateOf(window.From) == date)
-            : windows[0];
+        var date = weather.Calendar.DateOf(opening.Windows[0].From);
+        var that = opening.Windows.Where(window => weather.Calendar.DateOf(window.From) == date).ToList();
+        if (wanted.Id.Kind == JobKind.SetOut && wanted.Conditions.Wish.IsEmpty)
+            return that[^1];
+        return that
+            .OrderByDescending(window => wanted.Conditions.Wish.Count(wish => Evaluate.Holds(wish, window.From, scene) == Truth.Yes))
+            .ThenByDescending(window => Math.Round((opening.ShareOf(window) ?? 0) * 10))
+            .ThenBy(window => window.From)
+            .First();
     }
 
-    private ImmutableArray<Window> WindowsOf(Wanted wanted, Scene scene)
+    private Opening OpeningOf(Wanted wanted, Scene scene, double leastShare)
     {
         var first = Instant.FromUnixTimeSeconds(asOf.ToUnixTimeSeconds() / 3600 * 3600);
         var notBefore = wanted.NotBefore is { } date
             ? Instant.Max(asOf, weather.Calendar.DayOf(date).Start)
             : asOf;
         var atLeast = wanted.Minutes is { } minutes ? Duration.FromMinutes(minutes) : ShortestVisit;
+        bool inLight = WorkInLight.IsNeededFor(wanted.Id.Kind) && wanted.Bed is not { IsIndoors: true };
+        var slots = inLight ? _slotsInLight : _slots;
         if (wanted.Conditions.AsksNothing)
-            return [.. _slots.Select(slot => new Window(Instant.Max(slot.From, notBefore), slot.Until))
-                .Where(slot => slot.Until - slot.From >= atLeast)];
+            return Opening.Always(slots, notBefore, atLeast);
         int hours = (int)Math.Ceiling((weather.Calendar.DayOf(_today.PlusDays(HorizonDays)).End - first).TotalHours);
-        var course = Evaluate.Course(wanted.Conditions.Whole, first, hours, scene);
-        return Presence.Open(course.AsSpan(), first, _slots, notBefore, atLeast);
+        return Opening.Of(wanted.Conditions.Whole, scene, first, hours, slots, notBefore, atLeast, leastShare);
     }
 
     private ImmutableArray<Window> SlotsToday() =>
@@ -81,9 +140,8 @@ internal sealed class WeatherJobs(Plan plan, GardenWeather weather, LastSaid las
         var at = best is { } window ? Instant.Max(window.From, asOf) : OnceTheNightIsOver();
         var needs = wanted.Conditions.When.Select(condition => NeedOf(condition, at, scene)).ToList();
         needs.AddRange(wanted.Conditions.Unless
-            .Select(condition => (Condition: condition, Verdict: Evaluate.At(condition, at, scene)))
-            .Where(blocking => blocking.Verdict.Holds != Truth.No)
-            .Select(blocking => NeedOf(new Condition.NoneOf([blocking.Condition]), at, scene)));
+            .Where(condition => Evaluate.Holds(condition, at, scene) != Truth.No)
+            .Select(condition => NeedOf(new Condition.NoneOf([condition]), at, scene)));
         if (wanted.WaitsFor is { } taken)
             needs.Insert(0, new("bed free", false, null, null, null, null, taken));
         var today = windows.Where(w => weather.Calendar.DateOf(w.From) == _today).ToImmutableArray();
@@ -119,14 +177,25 @@ internal sealed class WeatherJobs(Plan plan, GardenWeather weather, LastSaid las
     private bool ClosesToday(ImmutableArray<Window> windows) =>
         !windows.Any(window => weather.Calendar.DateOf(window.From) is var date && date > _today && date <= _today.PlusDays(2));
 
-    private static Need NeedOf(Condition condition, Instant at, Scene scene)
+    private Need NeedOf(Condition condition, Instant at, Scene scene)
     {
-        var verdict = Evaluate.At(condition, at, scene);
+        var verdict = Evaluate.At(condition, at, scene, lookAhead: false);
+        if (verdict.Holds == Truth.No)
+            verdict = Evaluate.At(condition, at, scene);
         bool? holds = verdict.Holds == Truth.Unknown ? null : verdict.Holds == Truth.Yes;
         string? unit = condition is Condition.Phrase phrase
             ? ConditionLanguage.DimensionOf(phrase.Of.Measure, phrase.Statistic).Unit()
             : null;
-        return new(ConditionText.Print(condition), holds, verdict.Value, unit, verdict.Margin, null, verdict.Sentence);
+        return new(ConditionText.Print(condition), holds, verdict.Value, unit, verdict.Margin,
+            verdict.Holds == Truth.Yes ? null : LikelyOf(condition, verdict, scene), verdict.Sentence);
+    }
+
+    /// <summary>The forecast's own date where it shows one, else the range of past years.</summary>
+    private DateInterval? LikelyOf(Condition condition, Verdict verdict, Scene scene)
+    {
+        if (verdict is { Holds: Truth.No, NextChange: { } change })
+            return weather.Calendar.DateOf(change) is var date ? new(date, date) : null;
+        return _likely?.Of(condition, scene);
     }
 
     private static Job Missed(Wanted wanted, Verdict why) => new()

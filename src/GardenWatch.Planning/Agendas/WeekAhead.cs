@@ -10,6 +10,8 @@ internal static class WeekAhead
     // A day or night of which more than a tenth of the hours is missing is not known.
     private const double KnownShare = 0.9;
     private const double WetHourMm = 0.1;
+    // A wet day by the WMO's climate indices (RR1; Expert Team on Climate Change Detection and Indices).
+    private const double WetDayMm = 1;
 
     public static ImmutableArray<DayAhead> Of(GardenWeather weather, LocalDate today) =>
         [.. Enumerable.Range(0, 7).Select(day => DayOf(weather, today.PlusDays(day)))];
@@ -27,10 +29,22 @@ internal static class WeekAhead
             Least(Hours(place, Measure.Leaf, night.Start, night.End)),
             rain.IsKnown ? rain.Known.Sum(hour => hour.Value) : null,
             Most(rain),
-            RainChance: null,
-            FrostChance: null,
+            RainChance: ShareOf(weather, run => Hours(run, Measure.Rain, day.Start + Duration.FromHours(1), day.End) is { IsKnown: true } hours
+                ? hours.Known.Sum(hour => hour.Value) >= WetDayMm
+                : null),
+            FrostChance: ShareOf(weather, run => Least(Hours(run, Measure.Leaf, night.Start, night.End)) is { } low ? low <= 0 : null),
             Most(Hours(place, Measure.Gust, day.Start + Duration.FromHours(1), day.End)),
             WetSpell(rain));
+    }
+
+    /// <summary>The share of the forecast's runs; null where there are none, or fewer than half of them tell.</summary>
+    private static double? ShareOf(GardenWeather weather, Func<BedWeather, bool?> holds)
+    {
+        var runs = weather.PlaceInRuns;
+        var told = new bool?[runs.Length];
+        Parallel.For(0, told.Length, run => told[run] = holds(runs[run].Weather));
+        int known = told.Count(answer => answer is not null);
+        return known == 0 || known * 2 < told.Length ? null : (double)told.Count(answer => answer == true) / known;
     }
 
     private static double? Least(Span hours) => hours.IsKnown ? hours.Known.Min(hour => hour.Value) : null;

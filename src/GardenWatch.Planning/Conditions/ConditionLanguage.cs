@@ -32,6 +32,9 @@ public sealed record MeasureRow(
 public sealed record StatisticRow(
     Statistic Statistic, ImmutableArray<string> Words, double ShareNeeded, bool TakesLevel, bool StampAtStart, string Said, string Meaning);
 
+/// <param name="NeedsCeiling">It says what becomes of warmth above a ceiling, and nothing without one.</param>
+public sealed record WarmthMethodRow(WarmthMethod Method, string Words, bool NeedsCeiling, string Meaning);
+
 public sealed record WindowRow(WindowKind Kind, string Words, bool Counted, string Meaning);
 
 public sealed record ComparisonRow(Comparison Comparison, ImmutableArray<string> Words, string Meaning);
@@ -55,6 +58,8 @@ public static class ConditionLanguage
 
     private static readonly ImmutableArray<Statistic> Levels =
         [.. Extremes, Statistic.HoursAbove, Statistic.HoursBelow, Statistic.RunAbove, Statistic.RunBelow];
+
+    private static readonly ImmutableArray<Statistic> States = [Statistic.Hours, Statistic.Run];
 
     /// <summary>"dry next 2 hours": no more rain than the smallest a gauge tells.</summary>
     public static Quantity Dry { get; } = new(0.2, Dimension.WaterDepth);
@@ -98,13 +103,43 @@ public static class ConditionLanguage
             "sunshine's power on the flat, each hour's mean; the mean of a day counts the night", "hourly radiation",
             "sun mean next 4 hours at least 250 W/m²"),
         new(Measure.Warmth, ["warmth"], "warmth above {base}", Dimension.Warmth, [Statistic.Total], Statistic.Total, WindowsThatFit.Weather, false, true,
-            "degree-days: each hour's air over the bed above the base, no more of it than up to the ceiling, a twenty-fourth part each",
-            "hourly air since the moment", "warmth base 5 °C total since 1 March at least 190 °C days"),
+            "degree-days: each hour's air over the bed above the base, no more of it than up to the ceiling, a twenty-fourth part each; or by another method, from each date's low and high",
+            "hourly air since the moment; of a method that is named, 90 % of each date's hours", "warmth base 5 °C total since 1 March at least 190 °C days"),
         new(Measure.WaterUse, ["water use"], "water use", Dimension.WaterDepth, [Statistic.Total], Statistic.Total, WindowsThatFit.Weather, true, true,
             "what well watered short grass gives off (FAO-56 reference)", "hourly reference evapotranspiration",
             "water use total past 24 hours at least 2 mm"),
         new(Measure.Daylight, ["daylight"], "daylight", Dimension.Hours, [Statistic.Itself], Statistic.Itself, WindowsThatFit.WholeDays, false, true,
             "from sunrise to sunset", "the place alone", "daylight today at least 14 hours"),
+        new(Measure.LeafWetness, ["leaf wetness"], "wet leaves", Dimension.Hours, States, Statistic.Hours, WindowsThatFit.Weather, false, true,
+            "hours in which leaves in the open are wet: rain in the hour, or a humidity of 90 % or more (Sentelhas et al. 2008); dew of a drier night is missed",
+            "hourly humidity and rain; humidity of 90 % or rain alone settles an hour", "leaf wetness hours past 7 days at least 40 hours"),
+        new(Measure.GroundFrost, ["ground frost"], "ground frost", Dimension.Hours, States, Statistic.Hours, WindowsThatFit.Weather, false, true,
+            "hours in which leaves near the ground are at 0 °C or colder", "hourly air, dew point, cloud and wind", "ground frost hours past 14 days at least 6 hours"),
+        new(Measure.Chill, ["chill"], "chill", Dimension.Hours, [Statistic.Hours], Statistic.Hours, WindowsThatFit.Weather, false, true,
+            "hours with air over the bed from 0 to 7.2 °C (Weinberger 1950); warm days that undo chill are not taken off", "hourly air",
+            "chill hours since 1 November at least 800 hours"),
+        new(Measure.HeatIndex, ["heat index"], "heat index", Dimension.Temperature, Levels, Statistic.High, WindowsThatFit.Weather, false, false,
+            "how hot the air of the place feels at work in the shade (Rothfusz 1990); full sun adds up to 8 °C", "hourly air and humidity",
+            "heat index high today at most 32 °C"),
+        new(Measure.Thunder, ["thunder"], "thunder", Dimension.Hours, States, Statistic.Hours, WindowsThatFit.Weather, false, true,
+            "hours with a thunderstorm in the forecast's weather code", "the hourly weather code", "thunder hours next 6 hours at most 0 hours"),
+        new(Measure.Hail, ["hail"], "hail", Dimension.Hours, States, Statistic.Hours, WindowsThatFit.Weather, false, true,
+            "hours with hail in the forecast's weather code, which only models of some regions tell: none told is not none to come", "the hourly weather code",
+            "hail hours past 24 hours above 0 hours"),
+        new(Measure.WaterDeficit, ["soil water deficit"], "soil water", Dimension.WaterDepth, Extremes, Statistic.Mean, WindowsThatFit.Weather, false, true,
+            "water that roots lack to a full soil, by the balance of FAO-56 chapter 8: a short-rooted crop that uses as much as short grass, roots 30 cm deep in a loam, unless more is known of the bed; water given by hand is not in it",
+            "hourly rain and reference evapotranspiration, since a soaking rain or for some three dry weeks", "soil water deficit mean today at least 12 mm"),
+        new(Measure.WaterDeficitShare, ["soil water deficit"], "soil water", Dimension.Share, Extremes, Statistic.Mean, WindowsThatFit.Weather, false, true,
+            "the same as a share of what is easily had; at 100 % growth begins to suffer", "as for millimetres", "soil water deficit mean today at least 80 %"),
+        new(Measure.LateBlightDays, ["late blight days"], "late blight weather", Dimension.Days, [Statistic.Total], Statistic.Total, WindowsThatFit.Weather, true, true,
+            "dates that complete the Hutton Criteria (2017): two dates running, each with a low of 10 °C or more and 6 hours at a humidity of 90 % or more; a date counts when it ends. A reason to look, no finding",
+            "90 % of each date's hours of air and humidity, and of the date before", "late blight days past 7 days at least 1 day"),
+        new(Measure.LateBlightValues, ["late blight values"], "late blight weather", Dimension.Severity, [Statistic.Total], Statistic.Total, WindowsThatFit.Weather, true, true,
+            "Wallin's severity values (1962), 0 to 4 a date, from the hours at a humidity of 90 % or more and their air: look in earnest at 18 to 20 from emergence; a date counts when it ends",
+            "90 % of each date's hours of air and humidity", "late blight values since up at least 18 values"),
+        new(Measure.EarlyBlightValues, ["early blight values"], "early blight weather", Dimension.Severity, [Statistic.Total], Statistic.Total, WindowsThatFit.Weather, true, true,
+            "severity values of Madden et al. 1978 as simplified by Pitblado 1992, 0 to 4 a date, from the hours of leaf wetness and their air: look in earnest at 15 to 20 since setting out or the last protection; a date counts when it ends",
+            "90 % of each date's hours of air, humidity and rain", "early blight values since set out at least 15 values"),
     ];
 
     public static ImmutableArray<StatisticRow> Statistics { get; } =
@@ -127,6 +162,8 @@ public static class ConditionLanguage
         new(Statistic.MeanOfHighs, ["mean of highs"], 0.9, false, true, "{noun} {v} at the highest, mean {of}", "each day's or night's high, then their mean; 90 % of each one's hours must be known"),
         new(Statistic.MorningsAbove, ["mornings above"], 1, true, false, "{noun} above {level} for {v} running at 8 in the morning", "mornings on end, at 8 o'clock local time, above a quantity, counted back from the latest in the window"),
         new(Statistic.MorningsBelow, ["mornings below"], 1, true, false, "{noun} below {level} for {v} running at 8 in the morning", "mornings on end, at 8 o'clock local time, below a quantity, counted back from the latest in the window"),
+        new(Statistic.Hours, ["hours"], 0.95, false, false, "{v} of {noun} {when}", "how many hours it is so; 95 % of the hours must be known, unless the rest can't change it"),
+        new(Statistic.Run, ["longest run"], 1, false, false, "{v} of {noun} on end {when}", "hours on end in which it is so; a missing hour ends a run and leaves the answer unknown, unless one is long enough without it"),
     ];
 
     /// <summary>Where a measure has a better sentence than its statistic.</summary>
@@ -142,6 +179,24 @@ public static class ConditionLanguage
         (Measure.Gust, Statistic.High, "gusts up to {v} {when}"),
         (Measure.Wind, Statistic.High, "wind up to {v} {when}"),
         (Measure.Daylight, Statistic.Itself, "{v} of daylight {when}"),
+        (Measure.WaterDeficit, Statistic.Low, "{v} of water lacking in the soil, lowest {of}"),
+        (Measure.WaterDeficit, Statistic.High, "{v} of water lacking in the soil, highest {of}"),
+        (Measure.WaterDeficit, Statistic.Mean, "{v} of water lacking in the soil, mean {of}"),
+        (Measure.WaterDeficitShare, Statistic.Low, "{v} of the soil's easily had water used up, lowest {of}"),
+        (Measure.WaterDeficitShare, Statistic.High, "{v} of the soil's easily had water used up, highest {of}"),
+        (Measure.WaterDeficitShare, Statistic.Mean, "{v} of the soil's easily had water used up, mean {of}"),
+    ];
+
+    public static ImmutableArray<WarmthMethodRow> WarmthMethods { get; } =
+    [
+        new(WarmthMethod.Hours, "hours", false, "each hour's air; what is meant when no method is written"),
+        new(WarmthMethod.Average, "average", false, "the mean of low and high, cut to base and ceiling (McMaster and Wilhelm 1997, method 1)"),
+        new(WarmthMethod.AverageOfClipped, "clipped average", false, "low and high cut to base and ceiling, then their mean (McMaster and Wilhelm 1997, method 2; the maize rule)"),
+        new(WarmthMethod.SingleTriangle, "single triangle", false, "a triangle through low, high and the same low (Zalom et al. 1983)"),
+        new(WarmthMethod.DoubleTriangle, "double triangle", false, "half a triangle up from the low, half down to the next date's (Zalom et al. 1983)"),
+        new(WarmthMethod.SingleSine, "single sine", false, "a sine through low and high (Baskerville and Emin 1969; Zalom et al. 1983)"),
+        new(WarmthMethod.DoubleSine, "double sine", false, "half a sine up from the low, half down to the next date's (Allen 1976; Zalom et al. 1983)"),
+        new(WarmthMethod.ReducingCeiling, "reducing ceiling", true, "the high over the base, mirrored down above the ceiling (Perry and Wehner 1996, cucumber)"),
     ];
 
     public static ImmutableArray<WindowRow> Windows { get; } =
@@ -186,6 +241,10 @@ public static class ConditionLanguage
         new(Milestone.Frost, ["frost"], "it froze"),
         new(Milestone.LastSpringFrost, ["last spring frost", "usual last spring frost"], "the usual last spring frost"),
         new(Milestone.FirstAutumnFrost, ["first autumn frost", "usual first autumn frost", "first fall frost"], "the usual first autumn frost"),
+        new(Milestone.Ripe, ["ripe"], "it was ripe"),
+        new(Milestone.Covered, ["covered"], "it was covered"),
+        new(Milestone.Stored, ["stored"], "it was stored"),
+        new(Milestone.Midwinter, ["midwinter"], "midwinter"),
     ];
 
     public static MeasureRow Row(Measure measure) => Measures[(int)measure];
@@ -197,6 +256,8 @@ public static class ConditionLanguage
     public static ComparisonRow Row(Comparison comparison) => Comparisons[(int)comparison];
 
     public static MilestoneRow Row(Milestone milestone) => Milestones[(int)milestone];
+
+    public static WarmthMethodRow Row(WarmthMethod method) => WarmthMethods[(int)method];
 
     public static string Saying(Measure measure, Statistic statistic)
     {

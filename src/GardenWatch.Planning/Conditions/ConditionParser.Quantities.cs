@@ -61,6 +61,20 @@ internal ref partial struct ConditionParser
         }
     }
 
+    /// <summary>Whether one of the quantities that end a phrase is a share.</summary>
+    private readonly bool SaysShare(int start)
+    {
+        for (int at = start; at < _text.Length && _text[at] is not (';' or ')'); at++)
+        {
+            bool begins = char.IsWhiteSpace(_text[at - 1]);
+            if (begins && (_cursor.EndOf("with", at) >= 0 || _cursor.EndOf("then", at) >= 0))
+                break;
+            if (_text[at] == '%' || (begins && AnyOf(["percent", "per cent", "pct"], at)))
+                return true;
+        }
+        return false;
+    }
+
     /// <summary>"190 degree-days" counts in the degrees in which the base was written.</summary>
     private readonly string InDegreeDays(string written, Dimension dimension, Measured measured)
     {
@@ -110,7 +124,7 @@ internal ref partial struct ConditionParser
         QuantityEnds.AtAnd => _cursor.EndOf("and", at) >= 0 && _cursor.EndOf("and a", at) < 0,
         QuantityEnds.AtWindow => AnyOf(ConditionWords.WindowOpenings, at),
         QuantityEnds.AtStatistic => AnyOf(ConditionWords.WindowOpenings, at) || AnyOf(ConditionWords.StatisticWords, at)
-            || AnyOf(ConditionWords.ComparisonWords, at) || _cursor.EndOf("ceiling", at) >= 0,
+            || AnyOf(ConditionWords.ComparisonWords, at) || _cursor.EndOf("ceiling", at) >= 0 || _cursor.EndOf("by", at) >= 0,
         _ => false,
     };
 

@@ -91,13 +91,19 @@ internal ref partial struct ConditionParser(string text, ReadOnlySpan<string> bo
         if (_cursor.AtEnd)
             return FailHere<Condition.Phrase>("a condition is missing", $"such as {Sample}");
         if (_cursor.Take("dry"))
-            return WindowHere(ConditionLanguage.Row(Measure.Rain), Statistic.Total) is { } dry
-                ? new(new(Measure.Rain), Statistic.Total, null, dry, Comparison.AtMost, new(null, ConditionLanguage.Dry), null, null)
-                : null;
+            return NoneOf(ConditionLanguage.Row(Measure.Rain), new(Measure.Rain));
+        bool none = _cursor.Take("no");
+        int measureAt = _cursor.Next;
         if (MeasureHere() is not { } row)
             return null;
         if (MeasuredHere(row) is not { } measured)
             return null;
+        if (none)
+        {
+            return row.Usual is Statistic.Total or Statistic.Hours
+                ? NoneOf(row, measured)
+                : Fail<Condition.Phrase>(measureAt, _cursor.At - measureAt, $"`no` goes with what is counted or falls, not with {row.Words[0]}", "such as `no thunder next 6 hours`");
+        }
         if (StatisticHere(row) is not { } statistic)
             return null;
         Operand? level = null;
@@ -111,6 +117,8 @@ internal ref partial struct ConditionParser(string text, ReadOnlySpan<string> bo
             return null;
         var dimension = ConditionLanguage.DimensionOf(row.Measure, statistic);
         int limitAt = _cursor.Next;
+        if (row.Measure == Measure.WaterDeficit && SaysShare(limitAt))
+            (measured, dimension) = (new(Measure.WaterDeficitShare), Dimension.Share);
         if (OperandHere(dimension, measured, comparison == Comparison.Between ? QuantityEnds.AtAnd : QuantityEnds.AtChance) is not { } limit)
             return null;
         Operand? upTo = null;
@@ -127,71 +135,17 @@ internal ref partial struct ConditionParser(string text, ReadOnlySpan<string> bo
                 return Fail<Condition.Phrase>(limitAt, _cursor.At - limitAt, "the first quantity of `between` is the larger one, so nothing can lie between", null,
                     Swapped(limitAt, _cursor.At));
         }
-        double? chance = null;
-        if (_cursor.Take("with"))
-        {
-            chance = Chance();
-            if (chance is null)
-                return null;
-        }
-        return new(measured, statistic, level, window, comparison, limit, upTo, chance);
+        return ChanceHere(out double? chance) ? new(measured, statistic, level, window, comparison, limit, upTo, chance) : null;
     }
 
-    private MeasureRow? MeasureHere()
+    /// <summary>"dry next 2 hours", "no thunder next 6 hours".</summary>
+    private Condition.Phrase? NoneOf(MeasureRow row, Measured measured)
     {
-        foreach (var (words, row) in ConditionWords.Measures)
-        {
-            if (_cursor.Take(words))
-                return row;
-        }
-        return FailWord<MeasureRow>("no such measure", ConditionWords.MeasureWords, $"one of {string.Join(", ", ConditionLanguage.Measures.Select(m => m.Words[0]))}");
-    }
-
-    private Measured? MeasuredHere(MeasureRow row)
-    {
-        double? depth = null, floor = null, ceiling = null;
-        int start = _cursor.Next;
-        // "soil at least" is no depth: there the window is what is missing.
-        bool hasDepth = _cursor.EndOf("at least", start) < 0 && _cursor.EndOf("at most", start) < 0 && _cursor.Take("at");
-        if (hasDepth && row.Measure != Measure.Soil)
-            return Fail(start, 2, $"only soil has a depth; {row.Words[0]} has none");
-        if (hasDepth)
-        {
-            if (QuantityHere(Dimension.Length, default, QuantityEnds.AtStatistic) is not { } written)
-                return null;
-            if (written.Value is < 0 or > ConditionLanguage.DeepestSoilMetres)
-                return Fail(start, _cursor.At - start, "soil is known from the surface down to 2 m");
-            depth = written.Value;
-        }
-        if (row.Measure == Measure.Soil)
-            depth ??= ConditionLanguage.UsualSoilDepthMetres;
-        if (row.Measure == Measure.Warmth)
-        {
-            if (!_cursor.Take("base"))
-            {
-                FailHere<Condition>("warmth wants its base, the temperature above which it counts", $"such as `{row.Example}`");
-                return null;
-            }
-            if (QuantityHere(Dimension.Temperature, default, QuantityEnds.AtStatistic) is not { } lower)
-                return null;
-            floor = lower.Value;
-            int ceilingAt = _cursor.Next;
-            if (_cursor.Take("ceiling"))
-            {
-                if (QuantityHere(Dimension.Temperature, default, QuantityEnds.AtStatistic) is not { } upper)
-                    return null;
-                if (upper.Value <= lower.Value)
-                    return Fail(ceilingAt, _cursor.At - ceilingAt, "the ceiling is not above the base, so no warmth would ever count");
-                ceiling = upper.Value;
-            }
-        }
-        return new(row.Measure, depth, floor, ceiling);
-    }
-
-    private Measured? Fail(int start, int length, string problem)
-    {
-        Fail<Condition>(start, length, problem, null);
-        return null;
+        var statistic = row.Usual!.Value;
+        var most = row.Measure == Measure.Rain ? ConditionLanguage.Dry : new(0, row.Dimension);
+        return WindowHere(row, statistic) is { } window && ChanceHere(out double? chance)
+            ? new(measured, statistic, null, window, Comparison.AtMost, new(null, most), null, chance)
+            : null;
     }
 
     private Statistic? StatisticHere(MeasureRow row)
@@ -203,6 +157,12 @@ internal ref partial struct ConditionParser(string text, ReadOnlySpan<string> bo
                 continue;
             if (row.Statistics.Contains(statistic))
                 return statistic;
+            if (statistic is Statistic.Hours or Statistic.Run)
+            {
+                // The beginning of "hours above", perhaps, so nothing is said yet.
+                _cursor.At = start;
+                continue;
+            }
             string fitting = ConditionWords.List(row.Statistics.Where(s => s != Statistic.Itself).Select(s => ConditionLanguage.Row(s).Words[0]));
             bool none = fitting.Length == 0;
             Fail<Condition>(start, _cursor.At - start,
@@ -219,7 +179,7 @@ internal ref partial struct ConditionParser(string text, ReadOnlySpan<string> bo
             FailHere<Condition>($"{row.Words[0]} needs to say what of the window counts: {choices}", $"such as `{row.Example}`");
             return null;
         }
-        FailWord<Condition>($"neither a statistic nor a window of {row.Words[0]}", ConditionWords.StatisticAndWindowWords, $"such as `{row.Example}`");
+        FailWord<Condition>($"neither a statistic nor a window of {row.Words[0]}", [.. row.Statistics.SelectMany(s => ConditionLanguage.Row(s).Words), .. ConditionWords.WindowOpenings], $"such as `{row.Example}`");
         return null;
     }
 
@@ -252,6 +212,13 @@ internal ref partial struct ConditionParser(string text, ReadOnlySpan<string> bo
         }
         FailWord<Condition>("a comparison is wanted here: at least, at most, above, below or between", ConditionWords.ComparisonWords, null);
         return null;
+    }
+
+    /// <summary>True when there is none, too.</summary>
+    private bool ChanceHere(out double? chance)
+    {
+        chance = _cursor.Take("with") ? Chance() : null;
+        return Flaw is null;
     }
 
     private double? Chance()

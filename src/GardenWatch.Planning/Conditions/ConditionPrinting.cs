@@ -61,6 +61,8 @@ internal static class ConditionPrinting
             text.Append(" base ").Append(InUnits(new(floor, Dimension.Temperature), units));
         if (phrase.Of.CeilingCelsius is { } ceiling)
             text.Append(" ceiling ").Append(InUnits(new(ceiling, Dimension.Temperature), units));
+        if (phrase.Of.Method != WarmthMethod.Hours)
+            text.Append(" by ").Append(ConditionLanguage.Row(phrase.Of.Method).Words);
         if (phrase.Statistic != Statistic.Itself)
             text.Append(' ').Append(ConditionLanguage.Row(phrase.Statistic).Words[0]);
         if (phrase.Level is { } level)
@@ -98,16 +100,28 @@ internal static class ConditionPrinting
         _ => $"{{{operand.Name}}}",
     };
 
-    /// <summary>In the garden's units if that reads back to the very number, else in the other ones, else to the last digit kept.</summary>
+    /// <summary>
+    /// As a gardener would write it and as it reads back to the very number: in the garden's own unit while that takes no
+    /// more than hundredths, else in the unit that takes the fewest digits, else to the last digit kept.
+    /// </summary>
     private static string InUnits(Quantity quantity, UnitSystem units)
     {
+        const int Hundredths = 2;
+        (string Written, int Decimals)? shortest = null;
         foreach (var (factor, offset, unit) in Units(quantity.Dimension, units))
         {
-            string written = Digits(Math.Round((quantity.Value - offset) / factor, 6)) + unit;
-            if (QuantityText.Read(written, quantity.Dimension) is QuantityReading.Ok(var read) && ConditionText.Kept(read) == quantity)
-                return written;
+            string number = Digits(Math.Round((quantity.Value - offset) / factor, 6));
+            if (QuantityText.Read(number + unit, quantity.Dimension) is not QuantityReading.Ok(var read) || ConditionText.Kept(read) != quantity)
+                continue;
+            int point = number.IndexOf('.', StringComparison.Ordinal);
+            int decimals = point < 0 ? 0 : number.Length - point - 1;
+            if (shortest is null && decimals <= Hundredths)
+                return number + unit;
+            if (shortest is null || decimals < shortest.Value.Decimals)
+                shortest = (number + unit, decimals);
         }
-        return Digits(quantity.Value) + Units(quantity.Dimension, UnitSystem.Metric).FirstOrDefault(u => u.Factor == 1).Unit;
+        return shortest?.Written
+            ?? Digits(quantity.Value) + Units(quantity.Dimension, UnitSystem.Metric).FirstOrDefault(u => u.Factor == 1).Unit;
     }
 
     private static string Digits(double value)
@@ -118,25 +132,25 @@ internal static class ConditionPrinting
         return point >= 0 && digits.Length - point == 4 ? digits + "0" : digits;
     }
 
-    /// <summary>Kept value = written × factor + offset; the garden's own unit first.</summary>
-    private static (double Factor, double Offset, string Unit)[] Units(Dimension dimension, UnitSystem units)
+    /// <summary>Kept value = written × factor + offset; the units that a gardener of the system would try, in their order.</summary>
+    private static (double Factor, double Offset, string Unit)[] Units(Dimension dimension, UnitSystem units) => (dimension, units) switch
     {
-        (double, double, string)[] known = dimension switch
-        {
-            Dimension.Temperature => [(1, 0, " °C"), (1 / 1.8, -32 / 1.8, " °F")],
-            Dimension.TemperatureDifference => [(1, 0, " °C"), (1 / 1.8, 0, " °F")],
-            Dimension.WaterDepth => [(1, 0, " mm"), (25.4, 0, " in")],
-            Dimension.RainRate => [(1, 0, " mm/h"), (25.4, 0, " in/h")],
-            Dimension.Speed => [(1, 0, " m/s"), (1 / 3.6, 0, " km/h"), (0.44704, 0, " mph")],
-            Dimension.Length => [(0.01, 0, " cm"), (0.001, 0, " mm"), (1, 0, " m"), (0.0254, 0, " in")],
-            Dimension.Share => [(0.01, 0, " %")],
-            Dimension.Hours => [(1, 0, " hours")],
-            Dimension.Days => [(1, 0, " days")],
-            Dimension.Warmth => [(1, 0, " °C days"), (1 / 1.8, 0, " °F days")],
-            _ => [(1, 0, " W/m²")],
-        };
-        if (units == UnitSystem.Us)
-            Array.Reverse(known);
-        return known;
-    }
+        (Dimension.Temperature, UnitSystem.Us) => [(1 / 1.8, -32 / 1.8, " °F"), (1, 0, " °C")],
+        (Dimension.Temperature, _) => [(1, 0, " °C"), (1 / 1.8, -32 / 1.8, " °F")],
+        (Dimension.WaterDepth, UnitSystem.Us) => [(25.4, 0, " in"), (1, 0, " mm")],
+        (Dimension.WaterDepth, _) => [(1, 0, " mm"), (25.4, 0, " in")],
+        (Dimension.RainRate, UnitSystem.Us) => [(25.4, 0, " in/h"), (1, 0, " mm/h")],
+        (Dimension.RainRate, _) => [(1, 0, " mm/h"), (25.4, 0, " in/h")],
+        (Dimension.Speed, UnitSystem.Us) => [(0.44704, 0, " mph"), (1, 0, " m/s"), (1 / 3.6, 0, " km/h")],
+        (Dimension.Speed, _) => [(1, 0, " m/s"), (1 / 3.6, 0, " km/h"), (0.44704, 0, " mph")],
+        (Dimension.Length, UnitSystem.Us) => [(0.0254, 0, " in"), (0.01, 0, " cm"), (0.001, 0, " mm"), (1, 0, " m")],
+        (Dimension.Length, _) => [(0.01, 0, " cm"), (0.001, 0, " mm"), (1, 0, " m"), (0.0254, 0, " in")],
+        (Dimension.Warmth, UnitSystem.Us) => [(1 / 1.8, 0, " °F days"), (1, 0, " °C days")],
+        (Dimension.Warmth, _) => [(1, 0, " °C days"), (1 / 1.8, 0, " °F days")],
+        (Dimension.Share, _) => [(0.01, 0, " %")],
+        (Dimension.Hours, _) => [(1, 0, " hours")],
+        (Dimension.Days, _) => [(1, 0, " days")],
+        (Dimension.Severity, _) => [(1, 0, " values")],
+        _ => [(1, 0, " W/m²")],
+    };
 }

@@ -10,6 +10,7 @@ internal static class ConditionSentence
     public static string Of(Prepared prepared, long second, Speech speech, bool blocks = false) => prepared switch
     {
         PreparedPhrase phrase => OfPhrase(phrase, second, speech, blocks),
+        PreparedChance chance => OfChance(chance, second, speech, blocks),
         PreparedTurn turn => $"{Of(turn.First, second, speech, blocks)}, then from {speech.Hour(Instant.FromUnixTimeSeconds(turn.TurnAt(second)))} {Of(turn.Then, turn.TurnAt(second), speech, blocks)}",
         PreparedParts parts => OfParts(parts, second, speech, blocks),
         _ => "",
@@ -34,6 +35,12 @@ internal static class ConditionSentence
         IEnumerable<Prepared> Where(Truth wanted) => parts.Parts.Where(part => part.At(second) == wanted);
     }
 
+    private static string OfChance(PreparedChance chance, long second, Speech speech, bool blocks)
+    {
+        string runs = chance.ShareAt(second) is { } share ? $"{Speech.Chance(share)} have it" : "they don't tell";
+        return $"{Of(chance.Shown, second, speech, blocks)}; {Speech.Chance(chance.Least)} forecast runs wanted, {runs}";
+    }
+
     private static string OfPhrase(PreparedPhrase phrase, long second, Speech speech, bool blocks)
     {
         var words = phrase.Phrase;
@@ -43,6 +50,8 @@ internal static class ConditionSentence
             return words.Of.Measure == Measure.Days ? reason : $"{noun} can't be known: {reason}";
         var shown = phrase.Gauge.At(second);
         var truth = phrase.Judge(shown);
+        if (double.IsInfinity(shown.Value))
+            return "no frost is usual here";
         string when = When(words.Window);
         if (truth == Truth.Unknown)
         {
@@ -54,7 +63,9 @@ internal static class ConditionSentence
         string pattern = ConditionLanguage.Saying(words.Of.Measure, words.Statistic);
         var figures = new Figures(phrase, shown.Value, truth, speech);
         bool waiting = truth == Truth.No && !blocks && words.Comparison is Comparison.AtLeast or Comparison.Above && shown.Value > 0;
-        bool none = words.Statistic == Statistic.Total && shown.Value == 0;
+        // Where more than 62 is wanted, "62 of 62" would read as met.
+        waiting &= figures.Value != figures.Limit;
+        bool none = words.Statistic is Statistic.Total or Statistic.Hours && shown.Value == 0;
         if (words.Of.Measure == Measure.Days && shown.Value < 0)
             pattern = words.Window.Kind == WindowKind.Until ? "{v} past {moment}" : "{v} until {moment}";
         string sentence = pattern
@@ -77,8 +88,11 @@ internal static class ConditionSentence
 
     private static string Need(Condition.Phrase words, Figures figures, bool blocks)
     {
+        bool counts = words.Statistic is Statistic.Total or Statistic.Hours or Statistic.Run;
         string asked = words.Comparison switch
         {
+            Comparison.AtMost when counts && figures.AsksNone => "none",
+            Comparison.Above when counts && figures.AsksNone => "any",
             Comparison.AtLeast => blocks ? $"{figures.Limit} or more" : figures.Limit,
             Comparison.AtMost => blocks || words.Statistic == Statistic.Low ? $"{figures.Limit} or less" : $"at most {figures.Limit}",
             Comparison.Above => $"above {figures.Limit}",
@@ -97,6 +111,8 @@ internal static class ConditionSentence
             noun = noun.Replace("{at}", speech.Length(depth), StringComparison.Ordinal);
         if (of.BaseCelsius is { } floor)
             noun = noun.Replace("{base}", Figures.Plain(floor, Dimension.Temperature, speech), StringComparison.Ordinal);
+        if (of.Method != WarmthMethod.Hours)
+            noun += $" by {ConditionLanguage.Row(of.Method).Words}";
         return noun;
     }
 
@@ -138,12 +154,36 @@ internal readonly struct Figures
             _value = Rounded(v, UsualDecimals(v, _dimension, speech) + more);
             _limit = AsAsked(phrase.Limit, _dimension, speech, more);
             _upTo = double.IsNaN(phrase.UpTo) ? "" : AsAsked(phrase.UpTo, _dimension, speech, more);
-            if (more == MostDecimals || PrintedTruth(_value, phrase.Phrase.Comparison) == truth)
+            if (PrintedTruth(_value, phrase.Phrase.Comparison) == truth)
                 return;
+            if (more == MostDecimals)
+                break;
         }
+        _value = NearestTrue(v, phrase.Phrase.Comparison, truth);
+    }
+
+    /// <summary>A hair's breadth from the limit, told as the least that can be printed, on the side where it is.</summary>
+    private string NearestTrue(double value, Comparison comparison, Truth truth)
+    {
+        const double least = 0.001;
+        string nearest = _value;
+        double distance = double.PositiveInfinity;
+        foreach (double limit in (ReadOnlySpan<double>)[Parsed(_limit), Parsed(_upTo)])
+        {
+            foreach (double side in (ReadOnlySpan<double>)[limit - least, limit, limit + least])
+            {
+                string written = double.IsNaN(side) ? "" : Rounded(side, MostDecimals);
+                if (written.Length == 0 || PrintedTruth(written, comparison) != truth || Math.Abs(side - value) >= distance)
+                    continue;
+                (nearest, distance) = (written, Math.Abs(side - value));
+            }
+        }
+        return nearest;
     }
 
     public string Value => Joined(_value);
+
+    public bool AsksNone => _limit == "0";
 
     public string Limit => Joined(_limit);
 
@@ -155,7 +195,7 @@ internal readonly struct Figures
         AsAsked(value, dimension, speech, 0) + speech.UnitOf(dimension);
 
     private string Joined(string number) =>
-        number == "1" && _dimension is Dimension.Hours or Dimension.Days ? number + _unit.TrimEnd('s') : number + _unit;
+        number == "1" && _dimension is Dimension.Hours or Dimension.Days or Dimension.Severity ? number + _unit.TrimEnd('s') : number + _unit;
 
     private Truth PrintedTruth(string value, Comparison comparison)
     {

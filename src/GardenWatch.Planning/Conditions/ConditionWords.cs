@@ -18,13 +18,16 @@ internal static class ConditionWords
     public static readonly (string Words, Milestone Milestone)[] Milestones =
         LongestFirst(ConditionLanguage.Milestones.SelectMany(row => row.Words.Select(words => (words, row.Milestone))));
 
+    public static readonly (string Words, WarmthMethodRow Method)[] WarmthMethods =
+        LongestFirst(ConditionLanguage.WarmthMethods.Select(row => (row.Words, row)));
+
+    public static readonly string[] WarmthMethodWords = [.. WarmthMethods.Select(m => m.Words)];
+
     public static readonly string[] WindowOpenings = ["past", "next", "today", "tonight", "tomorrow", "since", "until"];
 
-    public static readonly string[] MeasureWords = [.. Measures.Select(m => m.Words)];
+    public static readonly string[] MeasureWords = [.. Measures.Select(m => m.Words).Distinct()];
 
     public static readonly string[] StatisticWords = [.. Statistics.Select(s => s.Words)];
-
-    public static readonly string[] StatisticAndWindowWords = [.. StatisticWords, .. WindowOpenings];
 
     public static readonly string[] ComparisonWords = [.. Comparisons.Select(c => c.Words).Where(w => char.IsLetter(w[0]))];
 
@@ -45,6 +48,8 @@ internal static class ConditionWords
         ["rainfall"] = "rain", ["precipitation"] = "rain", ["showers"] = "rain", ["temperature"] = "air", ["temp"] = "air",
         ["ground"] = "soil", ["earth"] = "soil", ["frost"] = "leaf", ["snowfall"] = "snow", ["sunshine"] = "sun", ["radiation"] = "sun",
         ["degree-days"] = "warmth", ["gdd"] = "warmth", ["evapotranspiration"] = "water use", ["daylength"] = "daylight",
+        ["wetness"] = "leaf wetness", ["lightning"] = "thunder", ["thunderstorm"] = "thunder", ["thunderstorms"] = "thunder",
+        ["chilling"] = "chill", ["blight"] = "late blight days", ["drought"] = "soil water deficit",
         ["lowest"] = "low", ["minimum"] = "low", ["min"] = "low", ["coldest"] = "low",
         ["highest"] = "high", ["maximum"] = "high", ["max"] = "high", ["warmest"] = "high", ["hottest"] = "high",
         ["average"] = "mean", ["avg"] = "mean", ["sum"] = "total",

@@ -17,13 +17,14 @@ public static class Evaluate
     private const int DaysAhead = 400;
 
     /// <summary>Everything about one instant. Only here are sentences made.</summary>
-    public static Verdict At(Condition condition, Instant instant, Scene scene)
+    /// <param name="lookAhead">Whether the next change is looked for, which costs more than all else.</param>
+    public static Verdict At(Condition condition, Instant instant, Scene scene, bool lookAhead = true)
     {
         var prepared = Prepared.For(condition, scene);
         long second = LocalDays.Seconds(instant);
         var holds = prepared.At(second);
         var (value, margin) = ValueAndMargin(prepared, second);
-        return new(holds, value, margin, NextChange(prepared, second, holds, scene), ConditionSentence.Of(prepared, second, scene.Speech));
+        return new(holds, value, margin, lookAhead ? NextChange(prepared, second, holds, scene) : null, ConditionSentence.Of(prepared, second, scene.Speech));
     }
 
     /// <summary>Whether it holds, and nothing else.</summary>
@@ -42,16 +43,24 @@ public static class Evaluate
     public static void Course(Condition condition, Instant from, Scene scene, Span<Truth> into) =>
         Prepared.For(condition, scene).Fill(LocalDays.Seconds(from), into);
 
-    /// <summary>Share of the members in which the whole condition holds; null when it can be known in none of them.</summary>
-    public static double? ShareOf(Condition condition, Instant instant, IReadOnlyCollection<Scene> members)
+    /// <summary>The truth at some of the hours that follow an instant, by their number.</summary>
+    public static Truth[] AtHours(Condition condition, Instant from, ReadOnlySpan<int> hours, Scene scene)
     {
-        int known = 0, met = 0;
-        foreach (var member in members)
-        {
-            var truth = Holds(condition, instant, member);
-            known += truth == Truth.Unknown ? 0 : 1;
-            met += truth == Truth.Yes ? 1 : 0;
-        }
+        var prepared = Prepared.For(condition, scene);
+        var truths = new Truth[hours.Length];
+        long second = LocalDays.Seconds(from);
+        for (int i = 0; i < truths.Length; i++)
+            truths[i] = prepared.At(second + (long)hours[i] * LocalDays.SecondsAnHour);
+        return truths;
+    }
+
+    /// <summary>Share of the members in which the whole condition holds; null when it can be known in none of them.</summary>
+    public static double? ShareOf(Condition condition, Instant instant, IReadOnlyList<Scene> members)
+    {
+        var truths = new Truth[members.Count];
+        // Members share nothing but what does not change, so they are asked side by side.
+        Parallel.For(0, truths.Length, i => truths[i] = Holds(condition, instant, members[i]));
+        int known = truths.Count(truth => truth != Truth.Unknown), met = truths.Count(truth => truth == Truth.Yes);
         return known == 0 ? null : (double)met / known;
     }
 
@@ -94,9 +103,11 @@ public static class Evaluate
         {
             case PreparedParts { Parts: [var only], Join: not Join.None }:
                 return ValueAndMargin(only, second);
+            case PreparedChance chance:
+                return ValueAndMargin(chance.Shown, second);
             case PreparedPhrase phrase:
                 var shown = phrase.Gauge.At(second);
-                if (phrase.Judge(shown) == Truth.Unknown)
+                if (phrase.Judge(shown) == Truth.Unknown || !double.IsFinite(shown.Value))
                     return (null, null);
                 double margin = phrase.Phrase.Comparison switch
                 {

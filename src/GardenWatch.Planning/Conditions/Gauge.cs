@@ -100,6 +100,8 @@ internal sealed class DaysGauge : Gauge
     private Shown Count(int today)
     {
         bool ahead = _window.Kind == WindowKind.Until;
+        if (_moments.IsFrostless && _window.Moment is Moment.Of(Milestone.LastSpringFrost or Milestone.FirstAutumnFrost))
+            return new(ahead == _window.Moment is Moment.Of(Milestone.FirstAutumnFrost) ? double.PositiveInfinity : double.NegativeInfinity, 1, 1);
         if (_moments.DateOf(_window.Moment!, ahead, LocalDays.DateOf(today), Days.Calendar) is not { } date)
             return Shown.Nothing;
         int days = LocalDays.NumberOf(date) - today;

@@ -13,6 +13,9 @@ namespace GardenWatch.Planning.Conditions;
 /// </summary>
 internal sealed class HoursGauge : Gauge
 {
+    /// <summary>Between 0 and 1, which columns of what is or is not in an hour hold.</summary>
+    private const double IsSo = 0.5;
+
     private readonly WindowedColumn _column;
     private readonly SpellColumn? _spells;
     private readonly Statistic _statistic;
@@ -23,6 +26,7 @@ internal sealed class HoursGauge : Gauge
     private readonly double _shareOfPiece;
     private readonly Func<int, Shown> _wholeDay;
     private readonly Func<int, Shown> _nights;
+    private readonly DayPieces? _pieces;
     private int _sinceDay = int.MinValue;
     private long? _since;
 
@@ -37,6 +41,8 @@ internal sealed class HoursGauge : Gauge
             if (phrase.Statistic is Statistic.HoursAbove or Statistic.HoursBelow)
                 _column = _spells.Met;
         }
+        if (phrase.Statistic == Statistic.Run)
+            _spells = scene.Weather.Spells(phrase.Of, IsSo, above: true);
         _statistic = phrase.Statistic;
         _window = phrase.Window;
         _moments = scene.Moments;
@@ -45,6 +51,8 @@ internal sealed class HoursGauge : Gauge
         _shareOfPiece = statistic.ShareNeeded;
         _wholeDay = day => Over(Days.StartOf(day), Days.StartOf(day + 1));
         _nights = Nights;
+        if (IsByPiece)
+            _pieces = new(Days, _start, LocalDays.Seconds(scene.Weather.Series.LastStamp), _window, _shareOfPiece, Over);
     }
 
     public override string? Unknowable(long second) =>
@@ -58,8 +66,8 @@ internal sealed class HoursGauge : Gauge
         long now = WholeHour(second);
         switch (_window.Kind)
         {
-            case WindowKind.PastDays or WindowKind.NextDays when IsByPiece:
-                return Pieces(now);
+            case WindowKind.PastDays or WindowKind.NextDays when _pieces is { } pieces:
+                return Pieces(pieces, now);
             case WindowKind.PastHours or WindowKind.NextHours or WindowKind.PastDays or WindowKind.NextDays:
                 var (start, end, _) = Moving(now);
                 return Over(start, end);
@@ -152,18 +160,27 @@ internal sealed class HoursGauge : Gauge
         return gathered.Shown;
     }
 
-    private Shown Pieces(long now)
+    /// <summary>The day at the instant's end is found for itself: the instant may be the other reading of its clock time.</summary>
+    private Shown Pieces(DayPieces pieces, long now)
     {
         bool past = _window.Kind == WindowKind.PastDays;
-        var gathered = new Gathered(this);
-        long edge = now;
-        for (int i = 1; i <= _window.Count; i++)
+        long next = Days.SameClockTime(now, past ? -1 : 1);
+        var nearest = pieces.Of(Over(Math.Min(now, next), Math.Max(now, next)));
+        var others = pieces.Between(now, past ? -_window.Count : 1, _window.Count - 1);
+        return nearest.With(others ?? Farther(pieces, now, next, past)).Mean;
+    }
+
+    /// <summary>Far from the series, one by one.</summary>
+    private DayPieces.Sums Farther(DayPieces pieces, long now, long edge, bool past)
+    {
+        var sums = default(DayPieces.Sums);
+        for (int i = 2; i <= _window.Count; i++)
         {
             long next = Days.SameClockTime(now, past ? -i : i);
-            gathered.Add(Math.Min(edge, next), Math.Max(edge, next));
+            sums = sums.With(pieces.Of(Over(Math.Min(edge, next), Math.Max(edge, next))));
             edge = next;
         }
-        return gathered.Shown;
+        return sums;
     }
 
     private Shown Over(long from, long until)
@@ -192,7 +209,7 @@ internal sealed class HoursGauge : Gauge
             Statistic.Low or Statistic.MeanOfLows => new(_column.Low(first, last), known, asked),
             Statistic.High or Statistic.Peak or Statistic.MeanOfHighs => new(_column.High(first, last), known, asked),
             Statistic.Mean => new(total / known, known, asked),
-            Statistic.RunAbove or Statistic.RunBelow => new(_spells!.LongestRun(first, last), known, asked),
+            Statistic.RunAbove or Statistic.RunBelow or Statistic.Run => new(_spells!.LongestRun(first, last), known, asked),
             _ => new(total, known, asked),
         };
     }
@@ -229,7 +246,7 @@ internal sealed class HoursGauge : Gauge
             _known == 0 ? double.NaN : gauge._statistic switch
             {
                 Statistic.Mean => _sum / _known,
-                Statistic.Total or Statistic.HoursAbove or Statistic.HoursBelow => _sum,
+                Statistic.Total or Statistic.Hours or Statistic.HoursAbove or Statistic.HoursBelow => _sum,
                 Statistic.MeanOfLows or Statistic.MeanOfHighs => _pieceUnknown ? double.NaN : _sum / _pieces,
                 _ => _value,
             },

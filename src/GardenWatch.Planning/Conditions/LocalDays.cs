@@ -51,6 +51,13 @@ internal sealed class LocalDays
 
     public int DayAt(long second) => (int)FloorDivide(second + OffsetAt(second), SecondsADay);
 
+    /// <summary>Seconds of the clock since midnight.</summary>
+    public int ClockAt(long second)
+    {
+        long local = second + OffsetAt(second);
+        return (int)(local - FloorDivide(local, SecondsADay) * SecondsADay);
+    }
+
     public long StartOf(int day)
     {
         int i = day - _firstDay;
@@ -93,8 +100,13 @@ internal sealed class LocalDays
     /// </summary>
     public long SameClockTime(long second, int days) => SameClockTime(second, days, out _);
 
+    /// <param name="early">Of two readings, or of what lies on both sides of a gap, the earlier.</param>
+    public long SameClockTime(long second, int days, bool early) => SameClockTime(second, days, early, out _);
+
     /// <param name="steadyUntil">Until then the same clock time stays as far away as it is now.</param>
-    public long SameClockTime(long second, int days, out long steadyUntil)
+    public long SameClockTime(long second, int days, out long steadyUntil) => SameClockTime(second, days, days < 0, out steadyUntil);
+
+    private long SameClockTime(long second, int days, bool early, out long steadyUntil)
     {
         int offset = OffsetAt(second);
         long there = second + (long)days * SecondsADay;
@@ -112,9 +124,8 @@ internal sealed class LocalDays
 
         var wanted = Instant.FromUnixTimeSeconds(there).WithOffset(Offset.FromSeconds(offset)).LocalDateTime;
         var mapped = _calendar.Zone.MapLocal(wanted);
-        long early = there + offset - Math.Max(mapped.EarlyInterval.WallOffset.Seconds, mapped.LateInterval.WallOffset.Seconds);
-        long late = there + offset - Math.Min(mapped.EarlyInterval.WallOffset.Seconds, mapped.LateInterval.WallOffset.Seconds);
-        return days < 0 ? early : late;
+        int before = mapped.EarlyInterval.WallOffset.Seconds, after = mapped.LateInterval.WallOffset.Seconds;
+        return there + offset - (early ? Math.Max(before, after) : Math.Min(before, after));
     }
 
     private long EndOf(int interval) => interval + 1 < _offsetFrom.Length ? _offsetFrom[interval + 1] : _knownUntil;

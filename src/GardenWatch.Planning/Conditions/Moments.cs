@@ -14,16 +14,22 @@ public sealed class Moments
     private readonly AnnualDate? _lastSpringFrost;
     private readonly AnnualDate? _firstAutumnFrost;
 
-    private Moments(ImmutableDictionary<Milestone, (LocalDate?, Instant?)> known, AnnualDate? lastSpringFrost, AnnualDate? firstAutumnFrost) =>
-        (_known, _lastSpringFrost, _firstAutumnFrost) = (known, lastSpringFrost, firstAutumnFrost);
+    private Moments(
+        ImmutableDictionary<Milestone, (LocalDate?, Instant?)> known, AnnualDate? lastSpringFrost, AnnualDate? firstAutumnFrost, bool isFrostless) =>
+        (_known, _lastSpringFrost, _firstAutumnFrost, IsFrostless) = (known, lastSpringFrost, firstAutumnFrost, isFrostless);
 
-    public static Moments None { get; } = new(ImmutableDictionary<Milestone, (LocalDate?, Instant?)>.Empty, null, null);
+    /// <summary>
+    /// Frost is not usual here: the last of spring counts as long past, the first of autumn as never near.
+    /// </summary>
+    public bool IsFrostless { get; }
+
+    public static Moments None { get; } = new(ImmutableDictionary<Milestone, (LocalDate?, Instant?)>.Empty, null, null, false);
 
     public Moments With(Milestone milestone, LocalDate date) =>
-        new(_known.SetItem(milestone, (date, null)), _lastSpringFrost, _firstAutumnFrost);
+        new(_known.SetItem(milestone, (date, null)), _lastSpringFrost, _firstAutumnFrost, IsFrostless);
 
     public Moments With(Milestone milestone, Instant instant) =>
-        new(_known.SetItem(milestone, (null, instant)), _lastSpringFrost, _firstAutumnFrost);
+        new(_known.SetItem(milestone, (null, instant)), _lastSpringFrost, _firstAutumnFrost, IsFrostless);
 
     /// <summary>
     /// The place's usual frosts, null where there is none. Which year's is meant follows the growing year, in either
@@ -31,7 +37,10 @@ public sealed class Moments
     /// the past one until halfway to the spring frost. With only one of the two known, the nearer in time is meant.
     /// </summary>
     public Moments WithUsualFrosts(AnnualDate? lastSpringFrost, AnnualDate? firstAutumnFrost) =>
-        new(_known, lastSpringFrost, firstAutumnFrost);
+        new(_known, lastSpringFrost, firstAutumnFrost, false);
+
+    /// <inheritdoc cref="IsFrostless"/>
+    public Moments WithoutFrosts() => new(_known, null, null, true);
 
     /// <summary>The local date of a moment as meant on a date; null when not known.</summary>
     public LocalDate? DateOf(Moment moment, bool ahead, LocalDate today, LocalCalendar calendar) => moment switch
@@ -42,6 +51,7 @@ public sealed class Moments
             known.Date ?? calendar.DateOf(known.Instant!.Value),
         Moment.Of(Milestone.LastSpringFrost) => SpringFrost(today),
         Moment.Of(Milestone.FirstAutumnFrost) => AutumnFrost(today),
+        Moment.Of(Milestone.Midwinter) => DateOf(new Moment.EachYear(MidwinterOf(calendar)), ahead, today, calendar),
         _ => null,
     };
 
@@ -50,6 +60,10 @@ public sealed class Moments
         moment is Moment.Of(var milestone) && _known.TryGetValue(milestone, out var known) && known.Instant is { } instant
             ? instant
             : DateOf(moment, ahead: false, today, calendar) is { } date ? calendar.StartOf(date) : null;
+
+    /// <summary>The day before which no warmth counts, in either hemisphere: 21 December or 21 June.</summary>
+    private static AnnualDate MidwinterOf(LocalCalendar calendar) =>
+        calendar.Place.LatitudeDegrees < 0 ? new(6, 21) : new(12, 21);
 
     private LocalDate? SpringFrost(LocalDate today)
     {

@@ -8,11 +8,20 @@ public enum Measure
 {
     Air, Leaf, Soil, Rain, Gust, Days,
     Wind, Snow, Humidity, DewPoint, Cloud, Sun, Warmth, WaterUse, Daylight,
+    LeafWetness, GroundFrost, Chill, HeatIndex, Thunder, Hail, WaterDeficit, WaterDeficitShare,
+    LateBlightDays, LateBlightValues, EarlyBlightValues,
 }
 
-/// <summary>A measure with what makes it definite: the soil's depth, the base and ceiling of warmth.</summary>
+/// <summary>How a day's warmth is reckoned. A sum agrees with its source only by the source's own method.</summary>
+public enum WarmthMethod
+{
+    Hours, Average, AverageOfClipped, SingleTriangle, DoubleTriangle, SingleSine, DoubleSine, ReducingCeiling,
+}
+
+/// <summary>A measure with what makes it definite: the soil's depth, the base, ceiling and method of warmth.</summary>
 public readonly record struct Measured(
-    Measure Measure, double? DepthMetres = null, double? BaseCelsius = null, double? CeilingCelsius = null);
+    Measure Measure, double? DepthMetres = null, double? BaseCelsius = null, double? CeilingCelsius = null,
+    WarmthMethod Method = WarmthMethod.Hours);
 
 /// <summary>What of the window's hours counts.</summary>
 public enum Statistic
@@ -21,6 +30,8 @@ public enum Statistic
     Itself,
     Low, High, Mean, Total, Peak,
     HoursAbove, HoursBelow, RunAbove, RunBelow, MeanOfLows, MeanOfHighs, MorningsAbove, MorningsBelow,
+    /// <summary>Of measures that either are or are not in an hour: how many hours, and how many on end.</summary>
+    Hours, Run,
 }
 
 public enum WindowKind
@@ -37,7 +48,7 @@ public readonly record struct TimeWindow(WindowKind Kind, int Count = 0, Moment?
 public enum Milestone
 {
     Sown, Up, PottedOn, Hardening, SetOut, Flowering, FruitSet, Bearing, Harvested, Cleared, Seen, LastDone, Away, Frost,
-    LastSpringFrost, FirstAutumnFrost,
+    LastSpringFrost, FirstAutumnFrost, Ripe, Covered, Stored, Midwinter,
 }
 
 /// <summary>A milestone, one date, or a date of every year.</summary>

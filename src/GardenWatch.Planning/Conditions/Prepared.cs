@@ -17,6 +17,13 @@ internal abstract class Prepared
 
     public static Prepared For(Condition condition, Scene scene) => condition switch
     {
+        Condition.Phrase { Chance: { } least } phrase when !scene.Members.IsEmpty =>
+            new PreparedChance(phrase with { Chance = null }, least, scene),
+        // One event, and so one chance: the greater that is asked for either half.
+        Condition.InTurn(var first, var then) when !scene.Members.IsEmpty && (first.Chance ?? then.Chance) is not null =>
+            new PreparedChance(
+                new Condition.InTurn(first with { Chance = null }, then with { Chance = null }),
+                Math.Max(first.Chance ?? 0, then.Chance ?? 0), scene),
         Condition.Phrase phrase => new PreparedPhrase(phrase, scene),
         Condition.InTurn(var first, var then) => new PreparedTurn(new(first, scene), new(then, scene)),
         Condition.AllOf(var parts) => new PreparedParts(Join.All, Each(parts, scene)),
@@ -51,13 +58,15 @@ internal sealed class PreparedPhrase : Prepared
         Limit = NumberOf(phrase.Limit, Dimension, scene) ?? double.NaN;
         UpTo = phrase.UpTo is { } upTo ? NumberOf(upTo, Dimension, scene) ?? double.NaN : double.NaN;
         Gauge = Gauge.For(phrase, Level, scene);
+        double give = scene.Lenient ? Flutter.Of(Dimension, Limit) : 0;
+        double giveUp = scene.Lenient ? Flutter.Of(Dimension, UpTo) : 0;
         (_least, _most) = phrase.Comparison switch
         {
-            Comparison.AtLeast => (Limit - Slack, _most),
-            Comparison.Above => (Limit + Slack, _most),
-            Comparison.AtMost => (_least, Limit + Slack),
-            Comparison.Below => (_least, Limit - Slack),
-            _ => (Limit - Slack, UpTo + Slack),
+            Comparison.AtLeast => (Limit - Slack - give, _most),
+            Comparison.Above => (Limit + Slack - give, _most),
+            Comparison.AtMost => (_least, Limit + Slack + give),
+            Comparison.Below => (_least, Limit - Slack + give),
+            _ => (Limit - Slack - give, UpTo + Slack + giveUp),
         };
     }
 
@@ -103,8 +112,8 @@ internal sealed class PreparedPhrase : Prepared
             Statistic.Low => (double.NegativeInfinity, shown.Value),
             Statistic.High or Statistic.Peak => (shown.Value, double.PositiveInfinity),
             Statistic.Total when _neverNegative => (shown.Value, double.PositiveInfinity),
-            Statistic.RunAbove or Statistic.RunBelow => (shown.Value, shown.Asked),
-            Statistic.HoursAbove or Statistic.HoursBelow or Statistic.MorningsAbove or Statistic.MorningsBelow =>
+            Statistic.RunAbove or Statistic.RunBelow or Statistic.Run => (shown.Value, shown.Asked),
+            Statistic.Hours or Statistic.HoursAbove or Statistic.HoursBelow or Statistic.MorningsAbove or Statistic.MorningsBelow =>
                 (shown.Value, shown.Value + shown.Missing),
             _ => (double.NegativeInfinity, double.PositiveInfinity),
         };
@@ -126,6 +135,43 @@ internal sealed class PreparedPhrase : Prepared
             return written.Value;
         Unbound = $"`{operand.Name}` has no number";
         return null;
+    }
+}
+
+/// <summary>What wants a chance holds when it holds in so many of the runs in which it can be known.</summary>
+internal sealed class PreparedChance : Prepared
+{
+    // Of fewer runs a share says little.
+    private const double KnownShare = 0.5;
+
+    private readonly Prepared[] _members;
+
+    public PreparedChance(Condition condition, double least, Scene scene)
+    {
+        Least = least;
+        Shown = For(condition, scene);
+        _members = [.. scene.Members.Select(member => For(condition, scene with { Weather = member }))];
+    }
+
+    public double Least { get; }
+
+    /// <summary>The phrase as the scene's own weather has it.</summary>
+    public Prepared Shown { get; }
+
+    public override Truth At(long second) =>
+        ShareAt(second) is not { } share ? Truth.Unknown : share >= Least ? Truth.Yes : Truth.No;
+
+    /// <summary>The share of the runs; null when it can be known in fewer than half of them.</summary>
+    public double? ShareAt(long second)
+    {
+        int known = 0, met = 0;
+        foreach (var member in _members)
+        {
+            var truth = member.At(second);
+            known += truth == Truth.Unknown ? 0 : 1;
+            met += truth == Truth.Yes ? 1 : 0;
+        }
+        return known < KnownShare * _members.Length ? null : (double)met / known;
     }
 }
 

@@ -1,6 +1,7 @@
 using System.Collections.Immutable;
 using System.Text.RegularExpressions;
 using GardenWatch.Agronomy.Quantities;
+using GardenWatch.Planning.Agendas;
 using GardenWatch.Planning.Conditions;
 using GardenWatch.Planning.Plans;
 using GardenWatch.Planning.Quantities;
@@ -70,7 +71,11 @@ internal static partial class CropFile
                 profile = profile with { WeeksIndoors = ((int)Math.Round(from / 7), (int)Math.Round(to / 7)) };
             indoors.Close();
         }
-        profile = profile with { Jobs = Jobs(crop, usualJobs, profile, readCondition, faults), Sources = sources.ToImmutable() };
+        var frost = map["frost"] as YamlNode.Map;
+        var leafSpot = frost?["leaf limit"]?.Spot ?? map["hardiness"]?.Spot ?? map.Spot;
+        var leaf = new SourcedNumber(
+            new(leafLimit.Celsius, Dimension.Temperature), NumberSpots.SourceOf(leafSpot, PublishedFor(leafSpot, frost?["source"])));
+        profile = profile with { Jobs = Jobs(crop, usualJobs, profile, leaf, readCondition, faults), Sources = sources.ToImmutable() };
         crop.Close();
         return faults.Count == before ? profile : null;
     }
@@ -169,7 +174,8 @@ internal static partial class CropFile
     }
 
     private static ImmutableArray<JobTemplate> Jobs(
-        YamlEntries crop, List<YamlNode.Map> usualJobs, CropProfile profile, Func<string, ConditionReading> readCondition, List<FileFault> faults)
+        YamlEntries crop, List<YamlNode.Map> usualJobs, CropProfile profile, SourcedNumber leaf, Func<string, ConditionReading> readCondition,
+        List<FileFault> faults)
     {
         var without = crop.TakeTexts("without").Select(text => text.Value).ToHashSet(StringComparer.OrdinalIgnoreCase);
         var jobs = new Dictionary<string, YamlNode.Map>(StringComparer.OrdinalIgnoreCase);
@@ -195,47 +201,36 @@ internal static partial class CropFile
                     jobs[kind.Value] = jobs.TryGetValue(kind.Value, out var under) ? CropShelf.Over(under, job) : job;
             }
         }
-        return [.. jobs.Select(job => JobOf(JobKindWords.Of(job.Key), new(job.Value, faults), profile, readCondition)).OfType<JobTemplate>()];
+        return [.. jobs.Select(job => JobOf(JobKindWords.Of(job.Key), job.Value, profile, leaf, readCondition, faults)).OfType<JobTemplate>()];
     }
 
-    private static JobTemplate? JobOf(JobKind? kind, YamlEntries job, CropProfile profile, Func<string, ConditionReading> readCondition)
+    private static JobTemplate? JobOf(
+        JobKind? kind, YamlNode.Map map, CropProfile profile, SourcedNumber leaf, Func<string, ConditionReading> readCondition, List<FileFault> faults)
     {
         if (kind is not { } known)
             return null;
-        var changed = new Dictionary<string, string>(StringComparer.OrdinalIgnoreCase)
-        {
-            ["leaf"] = new Speech(UnitSystem.Metric, NodaTime.DateTimeZone.Utc).Quantity(new(profile.LeafLimit.Celsius, Dimension.Temperature)),
-        };
-        var numbers = ImmutableDictionary.CreateBuilder<string, Quantity>(StringComparer.OrdinalIgnoreCase);
-        var asked = new List<YamlNode.Text>();
-        if (job.TakeMap("numbers", "such as `numbers: { soil: 16 °C }`") is { } own)
-        {
-            foreach (var (name, value) in own.TakeRest())
-            {
-                if (value is not YamlNode.Text text)
-                    own.Fault(value.Spot, $"`{name.Value}` wants a quantity", null);
-                else if (own.Quantity(text, NumberDimensions) is not null)
-                {
-                    changed[name.Value] = text.Value;
-                    asked.Add(name);
-                }
-            }
-        }
-        // A bare {leaf} takes the crop's own limit; a number that was changed replaces the phrase's.
-        ConditionReading ReadBound(string phrase) => readCondition(NamedNumber().Replace(phrase, match =>
-            changed.TryGetValue(match.Groups["name"].Value.Trim(), out string? value) && (match.Groups["name"].Value != "leaf" || !match.Groups["value"].Success)
-                ? $"{{{match.Groups["name"].Value}: {value}}}"
-                : match.Value));
-        var conditions = new ConditionSet(
-            job.TakeConditions("when", ReadBound), job.TakeConditions("unless", ReadBound), job.TakeConditions("by", ReadBound));
-        foreach (var number in ((ImmutableArray<Condition>)[.. conditions.When, .. conditions.Unless, .. conditions.By])
-            .SelectMany(c => Evaluate.Numbers(c, ImmutableDictionary<string, Quantity>.Empty)))
-        {
-            if (number.Default is { } usual)
-                numbers[number.Name] = usual;
-        }
-        foreach (var name in asked.Where(name => !numbers.ContainsKey(name.Value)))
-            job.Fault(name.Spot, $"no phrase of this job has a number `{name.Value}`", Spelling.Nearest(name.Value, numbers.Keys) is { } near ? $"did you mean `{near}`?" : null);
+        var job = new YamlEntries(map, faults);
+        // A bare {leaf} takes the crop's own limit.
+        string limit = new Speech(UnitSystem.Metric, NodaTime.DateTimeZone.Utc).Quantity(leaf.Value);
+        string WithLeaf(string phrase) => NamedNumber().Replace(phrase, match =>
+            match.Groups["name"].Value == "leaf" && !match.Groups["value"].Success ? $"{{leaf: {limit}}}" : match.Value);
+        var changed = Changed(job, JobNumbers.Of(Conditions(new(map, []), phrase => readCondition(WithLeaf(phrase)))).ToDictionary(
+            number => number.Name, number => number.Value.Dimension, StringComparer.OrdinalIgnoreCase));
+        var conditions = Conditions(job, phrase => readCondition(NamedNumber().Replace(WithLeaf(phrase), match =>
+            changed.TryGetValue(match.Groups["name"].Value.Trim(), out var number) && match.Groups["name"].Value != DecisionRule.NumberName
+                ? $"{{{match.Groups["name"].Value}: {number.Text.Value}}}"
+                : match.Value)));
+
+        NumberSource SourceAt(Spot spot) => NumberSpots.SourceOf(spot, PublishedFor(spot, map["source"]));
+        var layers = JobNumbers.Of(conditions).ToImmutableDictionary(
+            number => number.Name,
+            number => ImmutableArray.Create(
+                changed.TryGetValue(number.Name, out var own) ? new(number.Value, SourceAt(own.Text.Spot))
+                : number.Name == "leaf" && number.Value == leaf.Value ? leaf
+                : new SourcedNumber(number.Value, SourceAt(SpotOf(map, number.Name) ?? map.Spot))),
+            StringComparer.OrdinalIgnoreCase);
+        if (changed.TryGetValue(DecisionRule.NumberName, out var chance))
+            layers = layers.SetItem(DecisionRule.NumberName, [new(chance.Value, SourceAt(chance.Text.Spot))]);
 
         var template = new JobTemplate
         {
@@ -244,7 +239,8 @@ internal static partial class CropFile
             How = job.TakeString("how", "a line", 400),
             Minutes = job.TakeMinutes("minutes"),
             Conditions = conditions,
-            Numbers = numbers.ToImmutable(),
+            Numbers = layers.ToImmutableDictionary(number => number.Key, number => number.Value[^1].Value, StringComparer.OrdinalIgnoreCase),
+            Layers = layers,
             Otherwise = job.TakeString("otherwise", "a line", 400),
             Cautions = [.. job.TakeTexts("cautions").Select(text => text.Value)],
             Source = job.TakeString("source", "where the deciding numbers are from") ?? NoSource,
@@ -253,12 +249,38 @@ internal static partial class CropFile
         return template;
     }
 
-    /// <summary>Units tell the dimension; a degree of a named number is always a reading.</summary>
-    private static ReadOnlySpan<Dimension> NumberDimensions =>
-    [
-        Dimension.Temperature, Dimension.WaterDepth, Dimension.RainRate, Dimension.Speed, Dimension.Share, Dimension.Days,
-        Dimension.Hours, Dimension.Warmth, Dimension.Radiation,
-    ];
+    private static ConditionSet Conditions(YamlEntries job, Func<string, ConditionReading> read) =>
+        new(job.TakeConditions("when", read), job.TakeConditions("unless", read), job.TakeConditions("by", read)) { Wish = job.TakeConditions("wish", read) };
+
+    /// <summary>What a file says of a number's source holds for that file's numbers only, not for those laid over them.</summary>
+    private static string? PublishedFor(Spot number, YamlNode? source) =>
+        source is YamlNode.Text text && text.Spot.File == number.File ? text.Value : null;
+
+    private static Spot? SpotOf(YamlNode.Map job, string number) =>
+        NumberSpots.Of(job["when"], number) ?? NumberSpots.Of(job["unless"], number) ?? NumberSpots.Of(job["by"], number) ?? NumberSpots.Of(job["wish"], number);
+
+    /// <summary>What stands under <c>numbers:</c>, by lower-case name; what no phrase has, or of the wrong kind, is told.</summary>
+    private static Dictionary<string, (YamlNode.Text Text, Quantity Value)> Changed(YamlEntries job, Dictionary<string, Dimension> known)
+    {
+        var changed = new Dictionary<string, (YamlNode.Text, Quantity)>(StringComparer.OrdinalIgnoreCase);
+        known[DecisionRule.NumberName] = Dimension.Share;
+        if (job.TakeMap("numbers", "such as `numbers: { soil: 16 °C }`") is not { } own)
+            return changed;
+        foreach (var (name, value) in own.TakeRest())
+        {
+            if (!known.TryGetValue(name.Value, out var dimension))
+                own.Fault(name.Spot, $"no phrase of this job has a number `{name.Value}`", Spelling.Nearest(name.Value, known.Keys) is { } near ? $"did you mean `{near}`?" : null);
+            else if (value is not YamlNode.Text text)
+                own.Fault(value.Spot, $"`{name.Value}` wants a quantity", null);
+            else if (own.Quantity(text, dimension) is { } quantity)
+            {
+                if (JobNumbers.WrongChance(name.Value.ToLowerInvariant(), quantity, text.Value) is var (problem, instead))
+                    own.Fault(text.Spot, problem, instead);
+                changed[name.Value] = (text, quantity);
+            }
+        }
+        return changed;
+    }
 
     [GeneratedRegex(@"\{(?<name>[^{}:]+)(?:: *(?<value>[^{}]+))?\}", RegexOptions.CultureInvariant)]
     private static partial Regex NamedNumber();

@@ -1,6 +1,7 @@
 using System.Collections.Immutable;
 using GardenWatch.Agronomy.Quantities;
 using GardenWatch.Planning.Conditions;
+using GardenWatch.Planning.Plans;
 using GardenWatch.Planning.Quantities;
 
 namespace GardenWatch.Planning.Crops;
@@ -57,6 +58,9 @@ public sealed record JobTemplate
     /// <summary>The named numbers of the conditions with what they are when nothing is tuned.</summary>
     public ImmutableDictionary<string, Quantity> Numbers { get; init; } =
         ImmutableDictionary.Create<string, Quantity>(StringComparer.OrdinalIgnoreCase);
+    /// <summary>The same with where each is from: what is shipped first, then what the gardener's crop file makes of it.</summary>
+    public ImmutableDictionary<string, ImmutableArray<SourcedNumber>> Layers { get; init; } =
+        ImmutableDictionary.Create<string, ImmutableArray<SourcedNumber>>(StringComparer.OrdinalIgnoreCase);
     public string? Otherwise { get; init; }
     public ImmutableArray<string> Cautions { get; init; } = [];
     /// <summary>Where the deciding numbers are from.</summary>

@@ -10,6 +10,9 @@ namespace GardenWatch.Planning.Crops;
 public sealed class CropShelf
 {
     private const string ShippedFolder = "crops/";
+    private static readonly ImmutableHashSet<string> ShippedNames =
+        [.. typeof(CropShelf).Assembly.GetManifestResourceNames().Where(name => name.StartsWith(ShippedFolder, StringComparison.Ordinal))];
+
     private readonly Dictionary<string, CropProfile> _byName = new(StringComparer.Ordinal);
 
     private CropShelf(IEnumerable<CropProfile> crops)
@@ -32,7 +35,7 @@ public sealed class CropShelf
     public static IEnumerable<(string FileName, string Text)> ShippedFiles()
     {
         var assembly = typeof(CropShelf).Assembly;
-        foreach (string name in assembly.GetManifestResourceNames().Where(n => n.StartsWith(ShippedFolder, StringComparison.Ordinal)).Order(StringComparer.Ordinal))
+        foreach (string name in ShippedNames.Order(StringComparer.Ordinal))
         {
             using var reader = new StreamReader(assembly.GetManifestResourceStream(name)!, Encoding.UTF8);
             yield return (name, reader.ReadToEnd());
@@ -53,8 +56,16 @@ public sealed class CropShelf
         var faults = new List<FileFault>();
         var crops = new List<YamlNode.Map>();
         var usual = new List<YamlNode>();
+        var shipped = new Dictionary<string, CropProfile>(StringComparer.Ordinal);
+        bool ownFiles = false;
         foreach (var (fileName, text) in files)
         {
+            if (!ownFiles && !IsShipped(fileName))
+            {
+                // What is shipped is read by itself, so that each changed number can say what it would be unchanged.
+                ownFiles = true;
+                shipped = Profiles(crops, usual, readCondition, []).ToDictionary(crop => crop.Name);
+            }
             switch (YamlPage.Read(text, fileName, faults))
             {
                 case null:
@@ -70,10 +81,34 @@ public sealed class CropShelf
                     break;
             }
         }
-        var usualJobs = usual.OfType<YamlNode.Map>().ToList();
-        var profiles = crops.Select(map => CropFile.Read(map, usualJobs, readCondition, faults)).OfType<CropProfile>().ToList();
+        var profiles = Profiles(crops, usual, readCondition, faults)
+            .Select(crop => shipped.TryGetValue(crop.Name, out var below) ? OverShipped(crop, below) : crop).ToList();
         return (faults.Count == 0 ? new CropShelf(profiles) : null, [.. faults]);
     }
+
+    internal static bool IsShipped(string fileName) => ShippedNames.Contains(fileName);
+
+    private static List<CropProfile> Profiles(
+        List<YamlNode.Map> crops, List<YamlNode> usual, Func<string, ConditionReading> readCondition, List<FileFault> faults)
+    {
+        var usualJobs = usual.OfType<YamlNode.Map>().ToList();
+        return [.. crops.Select(map => CropFile.Read(map, usualJobs, readCondition, faults)).OfType<CropProfile>()];
+    }
+
+    /// <summary>A number that stands elsewhere than the shipped one lies over it.</summary>
+    private static CropProfile OverShipped(CropProfile crop, CropProfile shipped) => crop with
+    {
+        Jobs = [.. crop.Jobs.Select(job => shipped.Jobs.FirstOrDefault(below => below.Kind == job.Kind) is not { } below ? job : job with
+        {
+            Layers = job.Layers.ToImmutableDictionary(
+                number => number.Key,
+                number => below.Layers.TryGetValue(number.Key, out var under) && under[^1].Value.Dimension == number.Value[0].Value.Dimension
+                    && under[^1].Source with { Published = null } != number.Value[0].Source with { Published = null }
+                    ? under.AddRange(number.Value)
+                    : number.Value,
+                StringComparer.OrdinalIgnoreCase),
+        })],
+    };
 
     public CropProfile? Find(string name) => _byName.GetValueOrDefault(Plain(name));
 

@@ -101,6 +101,7 @@ public sealed record Planting
     /// <summary>When what <see cref="Origin"/> names happened or shall happen; null when the plan gives no date.</summary>
     public DateRange? OriginDate { get; init; }
     public int? Plants { get; init; }
+    /// <summary>What the plan says of the crop's numbers: the garden's word, then the planting's own.</summary>
     public Tuning Tuning { get; init; } = Tuning.None;
 }
 
@@ -139,11 +140,27 @@ public sealed record Chore
     public int? EveryDays { get; init; }
     public int? Minutes { get; init; }
     public string? How { get; init; }
+    /// <summary>As the gardener wrote them.</summary>
     public ConditionSet Conditions { get; init; } = ConditionSet.Always;
+    /// <summary>Where the named numbers of <see cref="Conditions"/> are written, by lower-case name.</summary>
+    public ImmutableDictionary<string, NumberSource> NumberSources { get; init; } = ImmutableDictionary<string, NumberSource>.Empty;
     public Otherwise? Otherwise { get; init; }
     public LookAfterwards? Then { get; init; }
     public string? Caution { get; init; }
     public Tuning Tuning { get; init; } = Tuning.None;
+
+    /// <summary>The gardener's own conditions, and those that come with the kind of chore.</summary>
+    public ConditionSet AllConditions => Kind is JobKind.Spread or JobKind.Feed
+        ? Conditions with { Unless = Conditions.Unless.Add(Soaked) }
+        : Conditions;
+
+    /// <summary>
+    /// What is left of a downpour may look like gentle rain to come: granules wait until the ground has taken the rest in.
+    /// Common practice.
+    /// </summary>
+    private static Condition Soaked { get; } = ConditionText.Read("rain total past 6 hours above {soaked: 5 mm}") is ConditionReading.Ok ok
+        ? ok.Condition
+        : throw new InvalidOperationException("The phrase is not of the language.");
 }
 
 /// <summary>What to do when the weather asked for has not come for some days.</summary>

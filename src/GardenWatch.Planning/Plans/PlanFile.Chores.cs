@@ -45,7 +45,10 @@ public sealed partial class PlanFile
             when = when.Add(new Condition.AnyOf(any));
         if (!none.IsEmpty)
             when = when.Add(new Condition.NoneOf(none));
-        var conditions = new ConditionSet(when, entry.TakeConditions("unless", _readCondition), entry.TakeConditions("by", _readCondition));
+        var conditions = new ConditionSet(when, entry.TakeConditions("unless", _readCondition), entry.TakeConditions("by", _readCondition))
+        {
+            Wish = entry.TakeConditions("wish", _readCondition),
+        };
         var otherwise = OtherwiseOf(entry);
         var then = ThenOf(entry);
         string? caution = entry.TakeString("caution", "such as `product label`", 300);
@@ -53,27 +56,35 @@ public sealed partial class PlanFile
         string? how = entry.TakeString("how", "a line", 400);
         var kind = KindOf(entry, name ?? "");
         string? id = ExplicitId(entry);
-        entry.Close("named numbers go into braces: `at least {enough: 6 mm}`");
-        if (name is null)
-            yield break;
         var chore = new Chore
         {
             Id = "",
-            Name = name,
+            Name = name ?? "",
             Kind = kind,
             EveryDays = every,
             Minutes = minutes,
             How = how,
             Conditions = conditions,
+            NumberSources = NumberSourcesOf(entry, conditions),
             Otherwise = otherwise,
             Then = then,
             Caution = caution,
         };
+        chore = chore with { Tuning = TuningOf(entry, chore) };
+        entry.Close("named numbers go into braces: `at least {enough: 6 mm}`");
+        if (name is null)
+            yield break;
         if (named.Count == 0)
             yield return new(chore, id, whenText, entry);
         foreach (var bed in named)
             yield return new(chore with { BedId = bed.Id }, id is null || named.Count == 1 ? id : $"{id}-{bed.Id}", whenText, entry);
     }
+
+    private static ImmutableDictionary<string, NumberSource> NumberSourcesOf(YamlEntries entry, ConditionSet conditions) =>
+        JobNumbers.Of(conditions).ToImmutableDictionary(number => number.Name, number =>
+            ((string[])["when", "any", "none", "unless", "by", "wish"]).Select(key => NumberSpots.Of(entry.Take(key), number.Name)).FirstOrDefault(spot => spot is not null) is { } spot
+                ? new NumberSource(NumberOrigin.ChorePhrase, spot.File, spot.Line)
+                : new(NumberOrigin.ChorePhrase));
 
     private static int? IntervalOf(YamlEntries entry, string key)
     {

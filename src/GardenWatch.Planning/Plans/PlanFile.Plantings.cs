@@ -165,46 +165,6 @@ public sealed partial class PlanFile
         return null;
     }
 
-    /// <summary>New values for the named numbers of the crop's own jobs: `set out: { soil: 62 °F }`.</summary>
-    private static Tuning TuningOf(YamlEntries entry, CropProfile? crop)
-    {
-        if (entry.TakeMap("tune", "such as `tune: { set out: { soil: 62 °F } }`") is not { } jobs || crop is null)
-            return Tuning.None;
-        var numbers = ImmutableDictionary.CreateBuilder<(JobKind, string), Quantity>();
-        foreach (var (kindText, value) in jobs.TakeRest())
-        {
-            var job = crop.Jobs.FirstOrDefault(j => j.Kind.Word().Equals(kindText.Value, StringComparison.OrdinalIgnoreCase));
-            if (job is null)
-            {
-                jobs.Fault(kindText.Spot, $"{crop.Name} has no job `{Cut(kindText.Value)}`",
-                    Spelling.Nearest(kindText.Value, crop.Jobs.Select(j => j.Kind.Word())) is { } near ? $"did you mean `{near}`?" : $"it has: {string.Join(", ", crop.Jobs.Select(j => j.Kind.Word()))}");
-            }
-            else if (value is not YamlNode.Map map)
-                jobs.Fault(value.Spot, $"`{kindText.Value}` wants named numbers", $"such as `{{ {job.Numbers.Keys.FirstOrDefault("soil")}: … }}`");
-            else
-            {
-                foreach (var (name, number) in map.Entries)
-                    Tune(jobs, job, name, number, numbers);
-            }
-        }
-        return new(numbers.ToImmutable());
-    }
-
-    private static void Tune(
-        YamlEntries jobs, JobTemplate job, YamlNode.Text name, YamlNode number, ImmutableDictionary<(JobKind, string), Quantity>.Builder numbers)
-    {
-        string? known = job.Numbers.Keys.FirstOrDefault(k => k.Equals(name.Value, StringComparison.OrdinalIgnoreCase));
-        if (known is null)
-        {
-            jobs.Fault(name.Spot, $"`{job.Kind.Word()}` has no number `{Cut(name.Value)}`",
-                Spelling.Nearest(name.Value, job.Numbers.Keys) is { } near ? $"did you mean `{near}`?" : $"it has: {string.Join(", ", job.Numbers.Keys.Order(StringComparer.Ordinal))}");
-        }
-        else if (number is not YamlNode.Text text)
-            jobs.Fault(number.Spot, $"`{known}` wants one quantity", null);
-        else if (jobs.Quantity(text, job.Numbers[known].Dimension) is { } quantity)
-            numbers[(job.Kind, known.ToLowerInvariant())] = quantity;
-    }
-
     private static string? Before(List<Planting> plantings, int follower, YamlNode.Text after, YamlEntries entry)
     {
         string name = PlainName(after.Value);

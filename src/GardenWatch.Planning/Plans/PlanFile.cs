@@ -88,6 +88,7 @@ public sealed partial class PlanFile
         var beds = BedsOf(top);
         var plantings = PlantingsOf(top, beds);
         var chores = ChoresOf(top, beds);
+        (plantings, chores) = WithGardenWords(GardenWords(top, chores), plantings, chores);
         top.Close();
         return new()
         {

@@ -2,6 +2,7 @@ using System.Collections.Immutable;
 using System.Globalization;
 using System.Text;
 using System.Text.RegularExpressions;
+using GardenWatch.Planning.Agendas;
 using GardenWatch.Planning.Conditions;
 using GardenWatch.Planning.Crops;
 using GardenWatch.Planning.Quantities;
@@ -100,7 +101,7 @@ public static partial class PlanSummary
             ? $", {(s.Batches is { } n ? $"{n} sowings, one" : "a sowing")} every {Speech.Counted(s.EveryDays, "day")}{(s.UntilTooWarm ? " until it is too warm" : "")}"
             : "";
         var asked = Asked(planting).Select(kind => planting.Crop.Jobs.FirstOrDefault(job => job.Kind == kind)).OfType<JobTemplate>()
-            .Select(job => $"{job.Kind.Word()} when {Phrases(job.Conditions.When, Numbers(planting, job.Kind), speech)}").ToList();
+            .Select(job => $"{job.Kind.Word()} when {Phrases(job.Conditions.When, JobNumbers.InForce(JobNumbers.Of(planting, job)), speech)}{FromChance(planting.Tuning, job.Kind)}").ToList();
         return $"{who}{many} in {plan.BedOf(planting.BedId).Name}{begun}{after}{batches}{(asked.Count > 0 ? ": " + string.Join("; ", asked) : "")}.";
     }
 
@@ -114,8 +115,11 @@ public static partial class PlanSummary
         yield return JobKind.Cover;
     }
 
-    private static Dictionary<string, Quantity> Numbers(Planting planting, JobKind kind) =>
-        planting.Tuning.Numbers.Where(n => n.Key.Kind == kind).ToDictionary(n => n.Key.Number, n => n.Value, StringComparer.OrdinalIgnoreCase);
+    /// <summary>The chance from which on a job is advised, where the gardener set one.</summary>
+    private static string FromChance(Tuning tuning, JobKind kind) =>
+        tuning.Numbers.TryGetValue((kind, DecisionRule.NumberName), out var share)
+            ? string.Create(CultureInfo.InvariantCulture, $", from a chance of {share.Value * 100:0.#} % on")
+            : "";
 
     private static string ChoreLine(Plan plan, Chore chore, Speech speech)
     {
@@ -124,11 +128,12 @@ public static partial class PlanSummary
             line.Append(CultureInfo.InvariantCulture, $" ({plan.BedOf(bed).Name})");
         if (chore.EveryDays is { } every)
             line.Append(CultureInfo.InvariantCulture, $", every {Speech.Counted(every, "day")}");
-        var none = new Dictionary<string, Quantity>();
+        var numbers = JobNumbers.InForce(JobNumbers.Of(chore));
         if (!chore.Conditions.When.IsEmpty)
-            line.Append(CultureInfo.InvariantCulture, $", when {Phrases(chore.Conditions.When, none, speech)}");
+            line.Append(CultureInfo.InvariantCulture, $", when {Phrases(chore.Conditions.When, numbers, speech)}");
         if (!chore.Conditions.Unless.IsEmpty)
-            line.Append(CultureInfo.InvariantCulture, $", unless {string.Join(" or ", chore.Conditions.Unless.Select(c => Phrase(c, none, speech)))}");
+            line.Append(CultureInfo.InvariantCulture, $", unless {string.Join(" or ", chore.Conditions.Unless.Select(c => Phrase(c, numbers, speech)))}");
+        line.Append(FromChance(chore.Tuning, chore.Kind));
         if (chore.Otherwise is { } otherwise)
             line.Append(CultureInfo.InvariantCulture, $"; after {Speech.Counted(otherwise.AfterDays, "day")} of waiting: {otherwise.Text}");
         if (chore.Then is { } then)
@@ -136,11 +141,11 @@ public static partial class PlanSummary
         return line.Append('.').ToString();
     }
 
-    private static string Phrases(ImmutableArray<Condition> conditions, Dictionary<string, Quantity> tuned, Speech speech) =>
+    private static string Phrases(ImmutableArray<Condition> conditions, ImmutableDictionary<string, Quantity> tuned, Speech speech) =>
         string.Join(" and ", conditions.Select(condition => Phrase(condition, tuned, speech)));
 
     /// <summary>A phrase with its named numbers as they are in force, in the garden's units, without the braces.</summary>
-    private static string Phrase(Condition condition, Dictionary<string, Quantity> tuned, Speech speech)
+    private static string Phrase(Condition condition, ImmutableDictionary<string, Quantity> tuned, Speech speech)
     {
         var numbers = Evaluate.Numbers(condition, tuned);
         string phrase = SoilDepth().Replace(ConditionText.Print(condition, speech), match =>

@@ -183,6 +183,9 @@ internal sealed class YamlEntries(YamlNode.Map map, List<FileFault> faults)
         }
     }
 
+    /// <summary>The entries of a map within this one.</summary>
+    public YamlEntries Inside(YamlNode.Map inner) => new(inner, faults);
+
     public void Fault(Spot spot, string problem, string? instead) =>
         faults.Add(new(spot.File, spot.Line, spot.Column, problem, instead));
 

@@ -55,6 +55,10 @@ internal sealed partial class YamlPage
         {
             faults.Add(new(file, exception.Spot.Line, exception.Spot.Column, exception.Message, exception.Instead));
         }
+        catch (ArgumentException)
+        {
+            faults.Add(YamlTrouble.OddTag(plain, file));
+        }
         catch (InvalidOperationException)
         {
             // The parser gives up this way on a bracket that is never closed.

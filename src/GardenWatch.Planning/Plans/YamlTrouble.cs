@@ -37,6 +37,15 @@ internal static partial class YamlTrouble
         return NeverClosed(text, file, new(file, line, column));
     }
 
+    /// <summary>An exclamation mark that begins a value names a type, which a plan never needs.</summary>
+    public static FileFault OddTag(string text, string file)
+    {
+        for (int i = 0; i < text.Length; i++)
+            if (text[i] == '!' && (i == 0 || char.IsWhiteSpace(text[i - 1]) || text[i - 1] is '{' or '[' or ','))
+                return Fault(text, file, i, "a text can't begin with `!`", "put it in quotes");
+        return Fault(text, file, 0, "there is an odd `!` in this file", "put the text in quotes");
+    }
+
     /// <summary>The first bracket without its partner, outside quotes and comments; else what is wrong is not known closer than <paramref name="otherwise"/>.</summary>
     public static FileFault NeverClosed(string text, string file, Spot? otherwise = null)
     {

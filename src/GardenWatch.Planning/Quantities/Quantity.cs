@@ -32,6 +32,8 @@ public enum Dimension
     Warmth,
     /// <summary>Sun (W/m²).</summary>
     Radiation,
+    /// <summary>Severity values, which disease models count.</summary>
+    Severity,
 }
 
 /// <summary>A number with its dimension, kept in the unit named at <see cref="Dimension"/>.</summary>

@@ -144,6 +144,7 @@ public static partial class QuantityText
             Dimension.Hours => "such as `3 hours`",
             Dimension.Days => "such as `10 days` or `2 weeks`",
             Dimension.Warmth => "such as `380 °C days`",
+            Dimension.Severity => "such as `15 values`",
             _ => "such as `250 W/m²`",
         };
 

@@ -103,7 +103,7 @@ public sealed class Speech(UnitSystem units, DateTimeZone zone)
     }
 
     private static string Singular(Dimension dimension, string unit) =>
-        dimension is Dimension.Volume or Dimension.Hours or Dimension.Days ? unit.TrimEnd('s') : unit;
+        dimension is Dimension.Volume or Dimension.Hours or Dimension.Days or Dimension.Severity ? unit.TrimEnd('s') : unit;
 
     /// <summary>A value turned into the garden's unit for its dimension.</summary>
     public double InUnits(double value, Dimension dimension) => dimension switch
@@ -135,6 +135,7 @@ public sealed class Speech(UnitSystem units, DateTimeZone zone)
         // Which degrees must be said: 380 of one are 684 of the other.
         Dimension.Warmth => Joined + (Us ? "°F days" : "°C days"),
         Dimension.Radiation => Joined + "W/m²",
+        Dimension.Severity => Joined + "values",
         _ => "",
     };
 

@@ -54,6 +54,7 @@ internal static class Units
         new(Dimension.Days, 1 / 24.0, 0, "h", "hr", "hrs", "hour", "hours"),
         new(Dimension.Warmth, 1, 0, "°c days", "°c day", "°c·d", "°cd", "c days", "degree-days c", "degree days c", "celsius degree-days", "°c degree-days"),
         new(Dimension.Warmth, 1 / 1.8, 0, "°f days", "°f day", "°f·d", "°fd", "f days", "degree-days f", "degree days f", "fahrenheit degree-days", "°f degree-days"),
+        new(Dimension.Severity, 1, 0, "values", "value", "severity values", "severity value"),
         new(Dimension.Radiation, 1, 0, "w/m²", "w/m2", "w/m^2", "watts per square metre", "watts per square meter"),
     ];
 
@@ -77,6 +78,7 @@ internal static class Units
         Dimension.Hours => "a number of hours",
         Dimension.Days => "a number of days",
         Dimension.Warmth => "degree-days",
+        Dimension.Severity => "a number of severity values",
         _ => "sunshine",
     };
 
@@ -94,6 +96,7 @@ internal static class Units
         Dimension.Hours => ["hours"],
         Dimension.Days => ["days", "weeks"],
         Dimension.Warmth => ["°C days", "°F days"],
+        Dimension.Severity => ["values"],
         _ => ["W/m²"],
     };
 

@@ -199,13 +199,13 @@ public static class AgendaJson
         json.WriteEndObject();
     }
 
-    private static void Instant(this Utf8JsonWriter json, string name, Instant? instant) =>
+    internal static void Instant(this Utf8JsonWriter json, string name, Instant? instant) =>
         json.WriteString(name, instant is { } at ? InstantPattern.General.Format(at) : null);
 
-    private static void Date(this Utf8JsonWriter json, string name, LocalDate? date) =>
+    internal static void Date(this Utf8JsonWriter json, string name, LocalDate? date) =>
         json.WriteString(name, date is { } day ? LocalDatePattern.Iso.Format(day) : null);
 
-    private static void Number(this Utf8JsonWriter json, string name, double? value, int decimals = 1)
+    internal static void Number(this Utf8JsonWriter json, string name, double? value, int decimals = 1)
     {
         if (value is { } number && double.IsFinite(number))
             json.WriteNumber(name, Math.Round((decimal)number, decimals));

@@ -19,13 +19,13 @@ internal static class CheckCommand
             // A fault in the settings or a crop file must not hide those of the plans.
             var alone = ConfigFolder.Find(terminal.Config, Directory.GetCurrentDirectory());
             var crops = Planning.Crops.CropShelf.Shipped(Planning.Conditions.ConditionText.Read);
-            return Tell(terminal, houseFaults, GardenFile.ReadAll(alone, crops, null, terminal.RealClock.GetCurrentInstant()), alone, null, show);
+            return Tell(terminal, houseFaults, GardenFile.ReadAll(alone, crops, null, terminal.RoughNow), alone, null, show);
         }
         // Without records yet, ids are those that the first run will give.
         using var store = File.Exists(new StoreFolder(household.Settings.DataFolder).Database)
             ? terminal.OpenStore(household.Settings, StoreUse.Command)
             : null;
-        var files = GardenFile.ReadAll(household.Folder, household.Crops, store, terminal.RealClock.GetCurrentInstant());
+        var files = GardenFile.ReadAll(household.Folder, household.Crops, store, terminal.RoughNow);
         return Tell(terminal, houseFaults, files, household.Folder, household, show);
     }
 

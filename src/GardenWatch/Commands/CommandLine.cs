@@ -50,8 +50,16 @@ internal static class CommandLine
         root.Options.Add(At);
 
         var show = new Option<bool>("--show") { Description = "Also print each setting and where it comes from; secrets stay hidden" };
-        root.Subcommands.Add(Of("check", "Read the files; say what is wrong and where, or sum the plan up\n\nExample: gardenwatch check --config ~/garden",
-            realClock, (terminal, parse, _) => Task.FromResult(CheckCommand.Run(terminal, parse.GetValue(show))), show, Json));
+        var explain = new Option<string[]>("--explain")
+        {
+            Description = "Why a job is asked for or not: its conditions, numbers and days. A job's id, or words of its name, kind, crop or bed",
+            HelpName = "JOB",
+            AllowMultipleArgumentsPerToken = true,
+        };
+        var tryOut = new Option<string[]>("--with") { Description = "With --explain: what another number would change, such as \"soil: 14 °C\"", HelpName = "NUMBER" };
+        root.Subcommands.Add(Of("check", "Read the files; say what is wrong and where, or sum the plan up\n\nExample: gardenwatch check --config ~/garden\nExample: gardenwatch check --explain \"set out tomatoes\"",
+            realClock, (terminal, parse, ct) => Check(terminal, parse.GetValue(show), parse.GetValue(explain) ?? [], parse.GetValue(tryOut) ?? [], ct),
+            show, explain, tryOut, Json));
 
         root.Subcommands.Add(Of("today", "This morning's digest, here; nothing is sent\n\nExample: gardenwatch today --as-of \"2026-04-21 06:00\"",
             realClock, (terminal, parse, ct) => TodayCommand.Run(terminal, parse.GetValue(Garden), ct), Garden, Json));
@@ -79,6 +87,16 @@ internal static class CommandLine
         demo.SetAction((parse, ct) => DemoCommand.Run(parse.GetValue(Data), ct));
         root.Subcommands.Add(demo);
         return root;
+    }
+
+    private static Task<int> Check(Terminal terminal, bool show, string[] explain, string[] tryOut, CancellationToken ct)
+    {
+        if (explain.Length > 0)
+            return ExplainCommand.Run(terminal, string.Join(' ', explain), tryOut, ct);
+        if (tryOut.Length == 0)
+            return Task.FromResult(CheckCommand.Run(terminal, show));
+        Console.Error.WriteLine("--with goes with --explain: it shows what another number would have meant for one job.");
+        return Task.FromResult(ExitCode.Unusable);
     }
 
     private static Command Answer(string name, string description, EntryKind kind, IClock realClock)

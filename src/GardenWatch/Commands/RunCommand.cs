@@ -117,7 +117,7 @@ internal static class RunCommand
         var house = app.Services.GetRequiredService<House>();
         app.MapHealth(() => (house.Round!.Health ?? new HealthState(default, true, null, null, null, store.Outbox.Stands())) with
         {
-            Now = clock.GetCurrentInstant(), StoreAnswers = store.Answers(), Mail = store.Outbox.Stands(),
+            Now = clock.GetCurrentInstant(), StoreAnswers = store.Answers(), Mail = store.Outbox.Stands(), SinceItWentOn = house.Round.SinceItWentOn,
         });
         return app;
     }

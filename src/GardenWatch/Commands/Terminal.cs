@@ -49,13 +49,13 @@ internal sealed record Terminal(IClock RealClock, string? Config, string? Data, 
         }
     }
 
+    /// <summary>What stands for now before a garden's zone is known; good enough for dates without a year.</summary>
+    public Instant RoughNow => AsOf?.In(DateTimeZone.Utc) ?? RealClock.GetCurrentInstant();
+
     /// <summary>The plans, all usable; null, with every fault told, when one is not or there is none.</summary>
     public ImmutableArray<GardenFile>? OpenGardens(Household household, GardenStore? store)
     {
-        var now = RealClock.GetCurrentInstant();
-        if (AsOf?.In(DateTimeZone.Utc) is { } given)
-            now = given;
-        var files = GardenFile.ReadAll(household.Folder, household.Crops, store, now);
+        var files = GardenFile.ReadAll(household.Folder, household.Crops, store, RoughNow);
         if (files.IsEmpty)
         {
             Console.Error.WriteLine(NoPlan(household.Folder));

@@ -7,9 +7,14 @@ using NodaTime;
 
 namespace GardenWatch.Commands;
 
-/// <summary>This morning's digest in the terminal. Pulls weather when what is stored is older than the pull interval, and writes nothing else.</summary>
+/// <summary>
+/// This morning's digest in the terminal. Pulls weather when what is stored is older than the pull interval, members when a
+/// new run is out, and writes nothing else; past years it takes as they are stored.
+/// </summary>
 internal static class TodayCommand
 {
+    private static readonly TimeSpan MembersMayTake = TimeSpan.FromSeconds(20);
+
     public static async Task<int> Run(Terminal terminal, string? gardenId, CancellationToken ct)
     {
         if (terminal.OpenHousehold() is not { } household)
@@ -58,6 +63,10 @@ internal static class TodayCommand
             code = ExitCode.OutOfReach;
         }
 
+        if (code == ExitCode.Fine && house.Members.IsDue(settled)
+            && await MembersPulled(house, settled, ct).ConfigureAwait(false) is { } withoutChances)
+            Console.Error.WriteLine(withoutChances);
+
         var agenda = house.Mornings.AgendaOf(plan, settled, clock.GetCurrentInstant());
         var digest = Digest.Of(agenda, house.Mornings.JournalOf(plan, now).Entries, new("", plan.Units), DigestOccasion.OnTime);
         if (terminal.Json)
@@ -71,5 +80,20 @@ internal static class TodayCommand
             Console.Out.Write(DigestText.Write(digest));
         }
         return code;
+    }
+
+    /// <summary>Why there are no fresh members, in a sentence; null when all is well. Somebody waits at the terminal, so not for long.</summary>
+    private static async Task<string?> MembersPulled(House house, GardenPlace place, CancellationToken ct)
+    {
+        using var patience = CancellationTokenSource.CreateLinkedTokenSource(ct);
+        patience.CancelAfter(MembersMayTake);
+        try
+        {
+            return await house.Members.Run(place, _ => true, patience.Token).ConfigureAwait(false);
+        }
+        catch (OperationCanceledException) when (!ct.IsCancellationRequested)
+        {
+            return $"The ensemble did not answer within {MembersMayTake.TotalSeconds:0} seconds; chances are of the last members, or left out.";
+        }
     }
 }

@@ -1,4 +1,6 @@
+using System.Collections.Immutable;
 using System.Globalization;
+using GardenWatch.Agronomy.Climate;
 using GardenWatch.Messages.Mail;
 using GardenWatch.Planning.Agendas;
 using GardenWatch.Planning.Conditions;
@@ -17,6 +19,7 @@ namespace GardenWatch.Demo;
 /// <summary>An invented garden lived through a spring: the service itself, with a clock turned by hand and a folder for a mailbox.</summary>
 internal sealed class DemoGarden : IDisposable
 {
+    private const int Members = 30;
     private const string PlanResource = "demo-garden.yaml";
 
     private readonly string _mailFolder;
@@ -42,15 +45,17 @@ internal sealed class DemoGarden : IDisposable
         var end = zone.AtStartOfDay(new LocalDate(NotableMornings.Year, 8, 1)).ToInstant();
         var truth = InventedSeason.Between(NotableMornings.Seed, start, end);
         _clock = new HandClock { Now = start };
-        _weather = new InventedWeatherHandler(
-            new ForecastFromTruth(truth, InventedSeason.Place, NotableMornings.ForecastSeed), InventedSeason.Place, _clock.GetCurrentInstant);
+        var forecasts = Enumerable.Range(0, 1 + Members)
+            .Select(run => new ForecastFromTruth(truth, InventedSeason.Place, NotableMornings.ForecastSeed + (ulong)run))
+            .ToImmutableArray();
+        _weather = new InventedWeatherHandler(forecasts[0], forecasts[1..], InventedSeason.Place, _clock.GetCurrentInstant);
 
         var crops = CropShelf.Shipped(ConditionText.Read);
         var settings = new Settings
         {
             DataFolder = folder,
             // The pretended outage is over when the clock is turned on, so nothing is waited for.
-            Weather = new() { Retries = 0 },
+            Weather = new() { Retries = 0, PastYears = 0 },
             Mail = new MailOptions { Host = "localhost", From = "garden@example.org" },
             WebListen = new(System.Net.IPAddress.Loopback, 0),
             EveningLookAt = new LocalTime(17, 0),
@@ -66,6 +71,8 @@ internal sealed class DemoGarden : IDisposable
         _place = new GardenPlace(
             string.Create(CultureInfo.InvariantCulture, $"{InventedSeason.Place.LatitudeDegrees:0.0000},{InventedSeason.Place.LongitudeDegrees:0.0000}"),
             new(zone, InventedSeason.Place));
+        var usual = InventedPast.Of(NotableMornings.Seed, _place.Calendar, NotableMornings.Year);
+        _store.Climates.Keep(new(_place.Key, start, usual.Years, ClimatePacking.Pack(usual)));
     }
 
     /// <summary>The mail of a morning, as it lies in the folder; null when none came.</summary>
@@ -115,6 +122,7 @@ internal sealed class DemoGarden : IDisposable
     {
         _clock.Now = at;
         await _house.Round!.Knock(ct).ConfigureAwait(false);
+        await _house.Round.SideDone().ConfigureAwait(false);
         await _house.Round.SendingDone().ConfigureAwait(false);
     }
 

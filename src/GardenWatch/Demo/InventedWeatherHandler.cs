@@ -4,6 +4,7 @@ using System.Net;
 using System.Net.Http.Headers;
 using System.Text;
 using GardenWatch.Agronomy.Quantities;
+using GardenWatch.Agronomy.Series;
 using NodaTime;
 
 namespace GardenWatch.Demo;
@@ -12,8 +13,10 @@ namespace GardenWatch.Demo;
 /// Stands in for the weather service below the HTTP client, so that invented weather takes the way that real answers
 /// take. What it does not know it refuses in the service's own manner.
 /// </summary>
+/// <param name="members">The runs of its ensemble, the control first; none for a service without.</param>
 /// <param name="now">What stands for now: dates each answer and picks the run it is made of.</param>
-public sealed class InventedWeatherHandler(ForecastFromTruth forecasts, GeoPosition place, Func<Instant> now) : HttpMessageHandler
+public sealed class InventedWeatherHandler(
+    ForecastFromTruth forecasts, ImmutableArray<ForecastFromTruth> members, GeoPosition place, Func<Instant> now) : HttpMessageHandler
 {
     private const int MostPastDays = 92;
     private const int MostForecastDays = 16;
@@ -37,10 +40,12 @@ public sealed class InventedWeatherHandler(ForecastFromTruth forecasts, GeoPosit
 
     private HttpResponseMessage Answer(HttpRequestMessage request, Instant instant)
     {
-        if (request.Method != HttpMethod.Get || request.RequestUri is not { AbsolutePath: "/v1/forecast" } address)
+        string[] answered = members.IsEmpty ? ["/v1/forecast"] : ["/v1/forecast", "/v1/ensemble"];
+        if (request.Method != HttpMethod.Get || request.RequestUri is not { } address || !answered.Contains(address.AbsolutePath))
             return Json(HttpStatusCode.NotFound, OpenMeteoAnswer.Error("Not Found"));
 
         var asked = Query(address);
+        bool ensemble = address.AbsolutePath == answered[^1] && asked.Remove("models");
         if (WrongManner(asked) is { } manner)
             return Json(HttpStatusCode.BadRequest, OpenMeteoAnswer.Error(manner));
         string[] names = asked.GetValueOrDefault("hourly", "").Split(',', StringSplitOptions.RemoveEmptyEntries);
@@ -51,7 +56,8 @@ public sealed class InventedWeatherHandler(ForecastFromTruth forecasts, GeoPosit
         if (Days(asked, "forecast_days", 7, MostForecastDays) is not { } forecastDays)
             return Json(HttpStatusCode.BadRequest, OpenMeteoAnswer.Error($"Forecast days is invalid. Allowed range 0 to {MostForecastDays}."));
 
-        return Json(HttpStatusCode.OK, OpenMeteoAnswer.Write(forecasts.IssuedAt(instant, pastDays, forecastDays), place, names));
+        WeatherSeries[] courses = [.. (ensemble ? members : ImmutableArray.Create(forecasts)).Select(source => source.IssuedAt(instant, pastDays, forecastDays))];
+        return Json(HttpStatusCode.OK, OpenMeteoAnswer.Write(courses, place, names));
     }
 
     private static string? WrongManner(Dictionary<string, string> asked)

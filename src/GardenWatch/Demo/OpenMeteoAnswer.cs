@@ -31,8 +31,9 @@ public static class OpenMeteoAnswer
 
     public static bool Knows(string name) => Columns.ContainsKey(name);
 
+    /// <param name="courses">The forecast alone, or an ensemble's control and members; all of the same hours.</param>
     /// <param name="names">Hourly variables by the service's names, in the order asked; each one known.</param>
-    public static ReadOnlyMemory<byte> Write(WeatherSeries series, GeoPosition place, IReadOnlyList<string> names)
+    public static ReadOnlyMemory<byte> Write(IReadOnlyList<WeatherSeries> courses, GeoPosition place, IReadOnlyList<string> names)
     {
         var body = new ArrayBufferWriter<byte>(64 * 1024);
         using (var json = new Utf8JsonWriter(body))
@@ -45,8 +46,8 @@ public static class OpenMeteoAnswer
             json.WriteString("timezone", "GMT");
             json.WriteString("timezone_abbreviation", "GMT");
             json.WriteNumber("elevation", place.ElevationMetres);
-            WriteUnits(json, names);
-            WriteHours(json, series, names);
+            WriteUnits(json, courses.Count, names);
+            WriteHours(json, courses, names);
             json.WriteEndObject();
         }
         return body.WrittenMemory;
@@ -66,36 +67,44 @@ public static class OpenMeteoAnswer
         return body.WrittenMemory;
     }
 
-    private static void WriteUnits(Utf8JsonWriter json, IReadOnlyList<string> names)
+    private static void WriteUnits(Utf8JsonWriter json, int courses, IReadOnlyList<string> names)
     {
         json.WriteStartObject("hourly_units");
         json.WriteString("time", "unixtime");
         foreach (string name in names)
-            json.WriteString(name, Columns[name].Unit);
+            for (int course = 0; course < courses; course++)
+                json.WriteString(Of(name, course), Columns[name].Unit);
         json.WriteEndObject();
     }
 
-    private static void WriteHours(Utf8JsonWriter json, WeatherSeries series, IReadOnlyList<string> names)
+    private static void WriteHours(Utf8JsonWriter json, IReadOnlyList<WeatherSeries> courses, IReadOnlyList<string> names)
     {
         json.WriteStartObject("hourly");
         json.WriteStartArray("time");
-        for (int hour = 0; hour < series.Hours; hour++)
-            json.WriteNumberValue(series.StampOf(hour).ToUnixTimeSeconds());
+        for (int hour = 0; hour < courses[0].Hours; hour++)
+            json.WriteNumberValue(courses[0].StampOf(hour).ToUnixTimeSeconds());
         json.WriteEndArray();
         foreach (string name in names)
-        {
-            var column = Columns[name];
-            string format = "F" + column.Decimals.ToString(CultureInfo.InvariantCulture);
-            json.WriteStartArray(name);
-            foreach (double value in series[column.Variable])
-            {
-                if (double.IsNaN(value))
-                    json.WriteNullValue();
-                else
-                    json.WriteRawValue(value.ToString(format, CultureInfo.InvariantCulture));
-            }
-            json.WriteEndArray();
-        }
+            for (int course = 0; course < courses.Count; course++)
+                WriteColumn(json, Of(name, course), Columns[name], courses[course]);
         json.WriteEndObject();
     }
+
+    private static void WriteColumn(Utf8JsonWriter json, string name, Column column, WeatherSeries series)
+    {
+        string format = "F" + column.Decimals.ToString(CultureInfo.InvariantCulture);
+        json.WriteStartArray(name);
+        foreach (double value in series[column.Variable])
+        {
+            if (double.IsNaN(value))
+                json.WriteNullValue();
+            else
+                json.WriteRawValue(value.ToString(format, CultureInfo.InvariantCulture));
+        }
+        json.WriteEndArray();
+    }
+
+    /// <summary>The control bears the plain name.</summary>
+    private static string Of(string name, int course) =>
+        course == 0 ? name : string.Create(CultureInfo.InvariantCulture, $"{name}_member{course:00}");
 }

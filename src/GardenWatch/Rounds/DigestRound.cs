@@ -44,32 +44,43 @@ public sealed class DigestRound(GardenStore store, Mornings mornings, string fro
         var occasion = new DigestOccasion
         {
             DueAt = late ? dueAt : null,
-            Skipped = SkippedBefore(garden.Plan.GardenId, date, now),
             StagesLastSaid = said.Stages.IsEmpty ? null : said.Stages,
         };
         var journal = mornings.JournalOf(garden.Plan, now).Entries;
         var drafts = addressees.Select(address => Draft(
             garden, MessageKind.Digest, StoreText.Of(date), address,
-            Messages.Digests.Digest.Of(agenda, journal, new(address, garden.Plan.Units), occasion), agenda, expires, urgent: false, now)).ToList();
+            Messages.Digests.Digest.Of(
+                agenda, journal, new(address, garden.Plan.Units), occasion with { Skipped = MissedBefore(garden.Plan.GardenId, address, date, now) }), agenda, expires, urgent: false, now)).ToList();
         return store.Outbox.Add(drafts, new ToldToday(garden.Plan.GardenId, said.After(agenda), agenda.Date, now));
     }
 
-    /// <summary>A warning of what would be lost tonight and was not said, or was said as milder than it is.</summary>
-    /// <returns>The drafts that the store could not take, for sending all the same; empty when all is stored or nothing threatens.</returns>
-    public IReadOnlyList<OutboxDraft> EveningLook(GardenOnDuty garden, LocalDate date, Instant now)
+    /// <summary>
+    /// A warning of what would be lost tonight and was not said, or was said as milder than it is, and of what was asked for
+    /// today in vain. Before the evening only of what can't wait for it.
+    /// </summary>
+    /// <returns>The drafts that the store could not take, for sending all the same; empty when all is stored or nothing is new.</returns>
+    public IReadOnlyList<OutboxDraft> Look(GardenOnDuty garden, LocalDate date, bool evening, Instant now)
     {
         var agenda = AgendaWithNotes(garden, now);
         var said = mornings.LastSaidOf(garden.Plan, now);
-        var threats = Threats.NewOrWorse(agenda, said);
-        if (threats.IsEmpty)
+        var threats = evening ? Threats.NewOrWorse(agenda, said) : Threats.Pressing(agenda, said);
+        var calledOff = evening ? Threats.CalledOff(agenda, said) : [];
+        if (threats.IsEmpty && calledOff.IsEmpty)
             return [];
-        var until = threats.Max(job => job.ActBy ?? now) + WarningLife;
-        string occasion = $"{StoreText.Of(date)} 1";
+        var until = threats.Concat(calledOff).Max(job => job.ActBy ?? now) + WarningLife;
+        string occasion = $"{StoreText.Of(date)} {1 + RevisionsOf(garden.Plan.GardenId, date, now)}";
         var drafts = garden.AddresseesOn(date).Select(address => Draft(
             garden, MessageKind.Warning, occasion, address,
-            WarningMessage.Of(agenda, threats, new(address, garden.Plan.Units)), agenda, until, urgent: true, now)).ToList();
+            WarningMessage.Of(agenda, threats, calledOff, new(address, garden.Plan.Units)), agenda, until, urgent: !threats.IsEmpty, now,
+            under: store.Outbox.Find(new(garden.Plan.GardenId, address, MessageKind.Digest, StoreText.Of(date)))?.MessageId)).ToList();
         return store.Outbox.Add(drafts, new ToldToday(garden.Plan.GardenId, said.After(agenda), agenda.Date, now)) is WriteOutcome.Failed ? drafts : [];
     }
+
+    private int RevisionsOf(string gardenId, LocalDate date, Instant now) => store.Outbox.Made(MessageKind.Warning, date, now)
+        .Where(key => key.Garden == gardenId && key.Occasion.StartsWith(StoreText.Of(date), StringComparison.Ordinal))
+        .Select(key => key.Occasion)
+        .Distinct()
+        .Count();
 
     private Agenda AgendaWithNotes(GardenOnDuty garden, Instant now)
     {
@@ -78,10 +89,11 @@ public sealed class DigestRound(GardenStore store, Mornings mornings, string fro
     }
 
     private OutboxDraft Draft(
-        GardenOnDuty garden, string kind, string occasion, string address, Letter letter, Agenda agenda, Instant expires, bool urgent, Instant now)
+        GardenOnDuty garden, string kind, string occasion, string address, Letter letter, Agenda agenda, Instant expires, bool urgent, Instant now,
+        string? under = null)
     {
         var key = new OutboxKey(garden.Plan.GardenId, address, kind, occasion);
-        var mail = OutgoingMail.Render(letter, IdOf(key), from, address, now);
+        var mail = OutgoingMail.Render(letter, IdOf(key), from, address, now, under);
         return new(key, mail.MessageId, letter.Subject, [.. mail.Bytes], now, expires, urgent, JobLines(letter, agenda));
     }
 
@@ -103,14 +115,16 @@ public sealed class DigestRound(GardenStore store, Mornings mornings, string fro
         return $"{key.Kind}.{Convert.ToHexStringLower(hash.AsSpan(0, 12))}";
     }
 
-    private DateInterval? SkippedBefore(string gardenId, LocalDate date, Instant now)
+    /// <summary>The days just before on which an addressee got no digest: this was off, or there was no way out until noon.</summary>
+    private DateInterval? MissedBefore(string gardenId, string address, LocalDate date, Instant now)
     {
-        var skipped = store.Ledger.Since(date.PlusDays(-LongestSkippedRun), now)
+        var missed = store.Ledger.Since(date.PlusDays(-LongestSkippedRun), now)
             .Where(entry => entry.Garden == gardenId && entry.Kind == LedgerTable.DigestSkipped)
             .Select(entry => entry.Date)
+            .Concat(store.Outbox.Undelivered(gardenId, address, date.PlusDays(-LongestSkippedRun), now))
             .ToHashSet();
         var first = date;
-        while (skipped.Contains(first.PlusDays(-1)))
+        while (missed.Contains(first.PlusDays(-1)))
             first = first.PlusDays(-1);
         return first == date ? null : new(first, date.PlusDays(-1));
     }

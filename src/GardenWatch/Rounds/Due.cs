@@ -39,6 +39,8 @@ public static class Due
                 due.Add(digest);
             if (EveningLookOf(garden, ledger, now) is { } look)
                 due.Add(look);
+            else if (NewForecastLookOf(garden, ledger, now) is { } another)
+                due.Add(another);
         }
         if (BackupOf(ledger, gardens, now) is { } backup)
             due.Add(backup);
@@ -93,6 +95,18 @@ public static class Due
             && !ledger.Kept.Contains(Kept.EveningLook(garden.GardenId, date))
             ? new(garden.GardenId, date)
             : null;
+    }
+
+    /// <summary>From the digest on until the day ends: by night nobody covers anything, and the morning's digest is near.</summary>
+    private static DueRound.NewForecastLook? NewForecastLookOf(GardenRounds garden, RoundsLedger ledger, Instant now)
+    {
+        var date = now.InZone(garden.Zone).Date;
+        bool digestIsMade = garden.Addressees.Any(addressee => ledger.Kept.Contains(Kept.Digest(garden.GardenId, addressee, date)));
+        return digestIsMade
+            && ledger.NewestPull.TryGetValue(garden.PlaceKey, out var newest)
+            && !(ledger.LookedAt.TryGetValue(garden.GardenId, out var looked) && looked >= newest)
+                ? new(garden.GardenId, date, Evening: now >= At(garden.Zone, date, garden.EveningLookAt))
+                : null;
     }
 
     private static void AddPulls(

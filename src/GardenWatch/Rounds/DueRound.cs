@@ -24,6 +24,10 @@ public abstract record DueRound
     /// <summary>Will something be lost overnight?</summary>
     public sealed record EveningLook(string GardenId, LocalDate Date) : DueRound;
 
+    /// <summary>A forecast has come in since the last look of the day: what does it change?</summary>
+    /// <param name="Evening">After the evening's look; before it only what can't wait is told.</param>
+    public sealed record NewForecastLook(string GardenId, LocalDate Date, bool Evening) : DueRound;
+
     public sealed record Pull(string PlaceKey) : DueRound;
 
     /// <summary>Messages that have outlived their use.</summary>
@@ -51,6 +55,8 @@ public sealed record RoundsLedger
     public IReadOnlyDictionary<string, Instant> NewestPull { get; init; } = ImmutableDictionary<string, Instant>.Empty;
     /// <summary>Places whose weather is not asked for before an instant.</summary>
     public IReadOnlyDictionary<string, Instant> PullNotBefore { get; init; } = ImmutableDictionary<string, Instant>.Empty;
+    /// <summary>By garden, when the forecast was fetched at which this service last looked; none after a start.</summary>
+    public IReadOnlyDictionary<string, Instant> LookedAt { get; init; } = ImmutableDictionary<string, Instant>.Empty;
     public Instant? NextExpiry { get; init; }
     public LocalDate? LastBackup { get; init; }
 }

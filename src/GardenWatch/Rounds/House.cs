@@ -2,6 +2,7 @@ using GardenWatch.Messages.Mail;
 using GardenWatch.Planning.Crops;
 using GardenWatch.Setup;
 using GardenWatch.Store;
+using GardenWatch.Weather.History;
 using GardenWatch.Weather.OpenMeteo;
 using NodaTime;
 
@@ -29,16 +30,19 @@ public sealed record Surroundings(IClock Clock, TimeProvider Time, HttpMessageHa
 /// <summary>All rounds of one data folder, put together once.</summary>
 public sealed class House : IDisposable
 {
-    private readonly ServiceLine _line;
+    private readonly List<ServiceLine> _lines = [];
 
     public House(ConfigFolder folder, Settings settings, CropShelf crops, GardenStore store, IPostbox? postbox, Surroundings around)
     {
         var log = around.Loggers.CreateLogger("GardenWatch");
-        _line = new ServiceLine(
-            new HttpClient(around.WeatherLine) { Timeout = Timeout.InfiniteTimeSpan }, settings.Weather, around.Clock, around.Time);
+        var http = new HttpClient(around.WeatherLine) { Timeout = Timeout.InfiniteTimeSpan };
+        // A line for each of the service's hosts: on one line the forecast would wait for an ensemble that hangs.
+        var forecasts = NewLine(http, settings, around);
+        var ensembles = NewLine(http, settings, around);
         Places = new GardenPlaces(
-            store.Places, new PlaceClient(_line, settings.Weather, DateTimeZoneProviders.Tzdb), DateTimeZoneProviders.Tzdb);
-        Pulls = new PullRound(store, new ForecastClient(_line, settings.Weather), settings.Weather, around.Clock, log);
+            store.Places, new PlaceClient(forecasts, settings.Weather, DateTimeZoneProviders.Tzdb), DateTimeZoneProviders.Tzdb);
+        Pulls = new PullRound(store, new ForecastClient(forecasts, settings.Weather), settings.Weather, around.Clock, log);
+        Members = new MemberRound(store, new EnsembleClient(ensembles, settings.Weather), settings.Weather, around.Clock, log);
         Mornings = new Mornings(store);
         if (postbox is null)
             return;
@@ -46,15 +50,20 @@ public sealed class House : IDisposable
         Sending = new SendRound(
             store.Outbox, (row, ct) => postbox.Send(row.Bytes, from, row.Key.Addressee, ct), around.Clock, around.Jitter, log,
             around.Heartbeat is { } heartbeat ? heartbeat.Beat : null);
+        var pastYears = new PastYearsRound(
+            store, new ArchiveClient(NewLine(http, settings, around), settings.Weather), settings.Weather, around.Clock, log);
         Round = new HouseRound(
             store, settings, new GardensInForce(folder, crops, store, log), Places, Pulls, new DigestRound(store, Mornings, settings.Mail.From),
+            Members, new SideRounds(Members, pastYears, log),
             Sending, around.ClockIsGiven ? null : new ClockWatch(around.Clock, around.Released, around.Synchronised, around.Time, log),
-            around.Clock, around.Watchdog, log);
+            around.Clock, around.Time, around.Watchdog, log);
     }
 
     public GardenPlaces Places { get; }
 
     public PullRound Pulls { get; }
+
+    public MemberRound Members { get; }
 
     public Mornings Mornings { get; }
 
@@ -68,6 +77,14 @@ public sealed class House : IDisposable
     {
         Round?.Dispose();
         Sending?.Dispose();
-        _line.Dispose();
+        foreach (var line in _lines)
+            line.Dispose();
+    }
+
+    private ServiceLine NewLine(HttpClient http, Settings settings, Surroundings around)
+    {
+        var line = new ServiceLine(http, settings.Weather, around.Clock, around.Time);
+        _lines.Add(line);
+        return line;
     }
 }

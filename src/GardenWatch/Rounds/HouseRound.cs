@@ -9,37 +9,57 @@ namespace GardenWatch.Rounds;
 /// One knock of the scheduler: looks at files and clock, does what is due, hands over what waits. Whatever breaks is
 /// logged and tried again at the next knock; nothing of it stops the rest.
 /// </summary>
+/// <param name="side">What must never hold a digest up.</param>
+/// <param name="time">For the short wait that a digest allows it.</param>
 /// <param name="clockWatch">Null when the time was named on the command line.</param>
 public sealed class HouseRound(
     GardenStore store, Settings settings, GardensInForce gardens, GardenPlaces places, PullRound pulls, DigestRound digests,
-    SendRound sending, ClockWatch? clockWatch, IClock clock, Watchdog? watchdog, ILogger logger) : IDisposable
+    MemberRound members, SideRounds side, SendRound sending, ClockWatch? clockWatch, IClock clock, TimeProvider time, Watchdog? watchdog, ILogger logger) : IDisposable
 {
+    // A digest is better with chances, and no worse for a few seconds. For all digests of a knock together.
+    private static readonly TimeSpan MembersMayTake = TimeSpan.FromSeconds(10);
     private static readonly Duration AskClockEvery = Duration.FromMinutes(5);
 
     private readonly Dictionary<string, GardenPlace> _settled = new(StringComparer.Ordinal);
     private readonly Dictionary<string, Instant> _settleAgainAt = new(StringComparer.Ordinal);
+    private readonly Dictionary<string, Instant> _lookedAt = new(StringComparer.Ordinal);
     private readonly List<Task> _underWay = [];
     private readonly CancellationTokenSource _givenUp = new();
     private Instant _askedClockAt = Instant.MinValue;
+    private long _wentOnAt = time.GetTimestamp();
 
     /// <summary>For the health page; null before the first knock.</summary>
     public HealthState? Health { get; private set; }
 
+    /// <summary>
+    /// How long no part of a knock has come to its end. By a timer and not the clock, which may be set; grows without end when
+    /// something hangs, or when the scheduler knocks no more.
+    /// </summary>
+    public TimeSpan SinceItWentOn => time.GetElapsedTime(Volatile.Read(ref _wentOnAt));
+
     public async Task Knock(CancellationToken ct)
     {
+        WentOn();
         await DoWhatIsDue(ct).ConfigureAwait(false);
         _underWay.RemoveAll(task => task.IsCompleted);
         bool answers = store.Answers();
         watchdog?.TickFinished(answers);
+        WentOn();
     }
+
+    private void WentOn() => Volatile.Write(ref _wentOnAt, time.GetTimestamp());
 
     /// <summary>Waits for what is being sent, for those who knock by hand.</summary>
     public Task SendingDone() => Task.WhenAll(_underWay);
+
+    /// <summary>Waits for what goes on beside the knocks, for those who knock by hand.</summary>
+    public Task SideDone() => side.Done();
 
     /// <summary>For a clean end, after the last knock: what is on its way gets so long to arrive, and is then marked as in doubt.</summary>
     public async Task EndSending(TimeSpan within)
     {
         _givenUp.CancelAfter(within);
+        await side.Done().ConfigureAwait(false);
         await SendingDone().ConfigureAwait(false);
     }
 
@@ -52,8 +72,11 @@ public sealed class HouseRound(
         var verdict = clockWatch?.Verdict(store.NewestFact());
         var onDuty = new List<GardenOnDuty>();
         foreach (var garden in gardens.Gardens)
+        {
             if (await Settled(garden, now, ct).ConfigureAwait(false) is { } settled)
                 onDuty.Add(settled);
+            WentOn();
+        }
         if (verdict is ClockVerdict.Untrusted untrusted)
         {
             await AskWeatherServiceForTheTime(untrusted, onDuty, now, ct).ConfigureAwait(false);
@@ -63,10 +86,14 @@ public sealed class HouseRound(
         if (verdict is ClockVerdict.Trusted { FactsAhead: true })
             store.SetAside.LaterThan(now);
 
+        side.Begin([.. onDuty.Select(garden => garden.Place).DistinctBy(place => place.Key)], HearDate, ct);
         var rounds = onDuty.Select(garden => RoundsOf(garden, now)).ToList();
+        Task? membersSettled = null;
         foreach (var due in Due.Rounds(
-            StoredLedger.Of(store, PullRound.Kind, now), rounds, Duration.FromTimeSpan(settings.Weather.PullEvery), now))
+            StoredLedger.Of(store, PullRound.Kind, now) with { LookedAt = _lookedAt }, rounds, Duration.FromTimeSpan(settings.Weather.PullEvery), now))
         {
+            if (due is DueRound.Digest or DueRound.EveningLook or DueRound.NewForecastLook)
+                await (membersSettled ??= side.MembersSettled(MembersMayTake, time, ct)).ConfigureAwait(false);
             try
             {
                 await Do(due, onDuty, rounds, ct).ConfigureAwait(false);
@@ -80,18 +107,19 @@ public sealed class HouseRound(
             {
                 logger.RoundBroke(exception, due.GetType().Name);
             }
+            WentOn();
         }
         // Not awaited: a mail server that hangs must not keep the next knock from its work.
-        _underWay.Add(Send());
+        _underWay.Add(Send(sending.Run));
         Remember(clock.GetCurrentInstant(), null, onDuty);
     }
 
     /// <summary>Not cut short by a stop: that is for <see cref="EndSending"/>.</summary>
-    private async Task Send()
+    private async Task Send(Func<CancellationToken, Task> send)
     {
         try
         {
-            await sending.Run(_givenUp.Token).ConfigureAwait(false);
+            await send(_givenUp.Token).ConfigureAwait(false);
         }
         // Nobody waits for this task before the end, so it is logged here.
         catch (Exception exception)
@@ -118,27 +146,46 @@ public sealed class HouseRound(
                 // A garden that was not known yet at its hour got its first digest as soon as it could.
                 bool late = digest.Late && !(hours.KnownSince > window.Start);
                 Report(digests.Digest(garden, digest.Date, digest.Addressees, window.Start, late, window.End, now));
+                LooksAt(garden, now);
                 break;
             case DueRound.DigestSkipped skipped:
                 Report(store.Ledger.Mark(skipped.GardenId, LedgerTable.DigestSkipped, skipped.Date, now));
                 logger.DigestSkipped(skipped.GardenId, skipped.Date);
                 break;
             case DueRound.EveningLook look:
-                // A warning that can't be stored goes out all the same: a double is better than silence.
-                foreach (var unstored in digests.EveningLook(Of(onDuty, look.GardenId), look.Date, now))
-                    await sending.SendUnstored(unstored, ct).ConfigureAwait(false);
+                Look(Of(onDuty, look.GardenId), look.Date, evening: true, now);
                 Report(store.Ledger.Mark(look.GardenId, LedgerTable.EveningLook, look.Date, now));
+                break;
+            case DueRound.NewForecastLook look:
+                Look(Of(onDuty, look.GardenId), look.Date, look.Evening, now);
                 break;
             case DueRound.Backup backup:
                 if (store.Backup.Nightly(backup.Date, settings.BackupFolder) is BackupOutcome.Failed failed)
                     logger.NoBackup(failed.Sentence);
                 store.Ledger.Mark(LedgerTable.WholeHouse, LedgerTable.BackupMade, backup.Date, now);
+                // Before the pulls are thinned, which would take members whole.
+                foreach (var place in onDuty.Select(garden => garden.Place).DistinctBy(place => place.Key))
+                    Report(members.Reduce(place));
                 store.Pulls.Thinned(now - WholePulls);
                 store.Outbox.LightenBefore(now - WholeMessages);
                 break;
             default:
                 throw new InvalidOperationException($"No such round: {due}");
         }
+    }
+
+    private void LooksAt(GardenOnDuty garden, Instant now)
+    {
+        if (store.Pulls.NewestByPlace(PullRound.Kind, now).TryGetValue(garden.Place.Key, out var newest))
+            _lookedAt[garden.Plan.GardenId] = newest;
+    }
+
+    private void Look(GardenOnDuty garden, LocalDate date, bool evening, Instant now)
+    {
+        LooksAt(garden, now);
+        // A warning that can't be stored goes out all the same: a double is better than silence.
+        foreach (var unstored in digests.Look(garden, date, evening, now))
+            _underWay.Add(Send(ct => sending.SendUnstored(unstored, ct)));
     }
 
     // Enough to replay a fortnight hour by hour; of older pulls one a day stays.
@@ -211,6 +258,21 @@ public sealed class HouseRound(
         Health = new(
             now, store.Answers(), clockDoubt,
             onDuty.Count == 0 ? null : onDuty.Min(garden => newest.TryGetValue(garden.Place.Key, out var at) ? at : (Instant?)null),
-            lastDigests.Count == 0 ? null : lastDigests.Min(), store.Outbox.Stands());
+            lastDigests.Count == 0 ? null : lastDigests.Min(), store.Outbox.Stands())
+        {
+            MembersFetchedAt = onDuty.Count == 0 ? null : onDuty.Min(garden => store.Members.NewestFetchedAt(garden.Place.Key, now)),
+            PastYears = onDuty.Count == 0 ? 0 : onDuty.Min(garden => store.Climates.YearsOf(garden.Place.Key, now)),
+            Without = WithoutWhat(store.SideWaits.KindsWaiting(now)),
+        };
+    }
+
+    private static List<string> WithoutWhat(IReadOnlySet<string> waits)
+    {
+        var without = new List<string>();
+        if (waits.Contains(MemberTable.Kind))
+            without.Add("the ensemble did not answer; the log tells why and when it is asked again");
+        if (waits.Contains(PastYearTable.Kind))
+            without.Add("the archive did not answer; the log tells why and when it is asked again");
+        return without;
     }
 }

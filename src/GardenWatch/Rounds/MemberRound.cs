@@ -85,15 +85,17 @@ public sealed class MemberRound(GardenStore store, EnsembleClient client, OpenMe
     }
 
     /// <summary>
-    /// One series a member as they were known at an instant; none where there are no members, or only stale ones.
+    /// One series a member as they were known at an instant, and what they had to take from the main series; none where
+    /// there are no members, or only stale ones.
     /// </summary>
     /// <param name="main">The series of the same place and instant.</param>
-    public static ImmutableArray<WeatherSeries> Known(GardenStore store, GardenPlace place, WeatherSeries main, Instant asOf) =>
+    public static (ImmutableArray<WeatherSeries> Members, ImmutableArray<WeatherVariable> Borrowed) Known(
+        GardenStore store, GardenPlace place, WeatherSeries main, Instant asOf) =>
         store.Members.NewestOf(place.Key, asOf) is var (fetchedAt, body)
         && asOf - fetchedAt <= MemberFold.Life
         && MemberPacking.Unpack(body, out _) is { } newest
-            ? MemberFold.Members(main, newest)
-            : [];
+            ? (MemberFold.Members(main, newest), MemberFold.Borrowed(newest))
+            : ([], []);
 
     private bool HasAllowance(Instant now) =>
         (store.Members.CountSince(CallWeight.DayStart(now)) + 1) * client.Weight <= options.EnsembleCallsPerDay;

@@ -11,16 +11,19 @@ namespace GardenWatch.Rounds;
 /// <summary>Puts a garden's papers together, as they were known at an instant, and asks the core for the agenda.</summary>
 public sealed class Mornings(GardenStore store)
 {
-    public Agenda AgendaOf(Plan plan, GardenPlace place, Instant asOf)
+    public Agenda AgendaOf(Plan plan, GardenPlace place, Instant asOf) =>
+        Agenda.For(plan, place.Calendar, JournalOf(plan, asOf), KnownOf(place, asOf), LastSaidOf(plan, asOf), asOf);
+
+    /// <summary>What was known of a place's weather at an instant.</summary>
+    public KnownWeather KnownOf(GardenPlace place, Instant asOf)
     {
         var headers = store.Pulls.AsOf(place.Key, asOf).Where(header => header.Kind == PullRound.Kind).ToList();
         var weather = PullFold.Join(Load(headers, asOf), asOf);
         var age = WeatherAge.Of(headers.Select(header => header.FetchedAt), asOf);
         var news = new WeatherNews(
             age.FetchedAt, age.Age, age.IsMissing ? WeatherState.Missing : age.IsStale ? WeatherState.Stale : WeatherState.Fresh);
-        var known = new KnownWeather(
-            weather, news, MemberRound.Known(store, place, weather, asOf), PastYearsRound.Known(store, place, asOf));
-        return Agenda.For(plan, place.Calendar, JournalOf(plan, asOf), known, LastSaidOf(plan, asOf), asOf);
+        var (members, borrowed) = MemberRound.Known(store, place, weather, asOf);
+        return new(weather, news, members, PastYearsRound.Known(store, place, asOf)) { Borrowed = borrowed };
     }
 
     public Journal JournalOf(Plan plan, Instant asOf) => Journal.AsOf(store.Journal.AsOf(plan.GardenId, asOf), asOf);

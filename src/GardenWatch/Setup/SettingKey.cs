@@ -16,6 +16,11 @@ public sealed record SettingKey(string Section, string Word, string? Default)
     public static readonly SettingKey Elevation = new("weather", "elevation", "https://api.open-meteo.com/v1/elevation");
     public static readonly SettingKey UserAgent = new("weather", "user agent", "GardenWatch/0.1 (home garden, non-commercial)");
     public static readonly SettingKey PullEvery = new("weather", "pull every", "60 minutes");
+    public static readonly SettingKey EnsembleModel = new("weather", "ensemble model", "ecmwf_ifs025");
+    public static readonly SettingKey EnsembleCallsPerDay = new("weather", "ensemble calls per day", "500");
+    public static readonly SettingKey PastYears = new("weather", "past years", "30");
+    public static readonly SettingKey PastYearsPerDay = new("weather", "past years per day", "10");
+    public static readonly SettingKey PastYearsPause = new("weather", "past years pause", "2 minutes");
     public static readonly SettingKey MailHost = new("mail", "host", null);
     public static readonly SettingKey MailPort = new("mail", "port", null);
     public static readonly SettingKey MailSecurity = new("mail", "security", "starttls");
@@ -33,7 +38,8 @@ public sealed record SettingKey(string Section, string Word, string? Default)
 
     public static readonly ImmutableArray<SettingKey> All =
     [
-        Data, Forecast, Ensemble, Archive, Geocoding, Elevation, PullEvery, UserAgent, MailHost, MailPort, MailSecurity, MailUser,
+        Data, Forecast, Ensemble, Archive, Geocoding, Elevation, PullEvery, UserAgent, EnsembleModel, EnsembleCallsPerDay,
+        PastYears, PastYearsPerDay, PastYearsPause, MailHost, MailPort, MailSecurity, MailUser,
         MailPassword, MailPasswordFile, MailFrom, MailInsecure, MailCertificateFile, MailCheckWithdrawn, WebListen, Heartbeat, EveningLook, BackupFolder,
     ];
 

@@ -40,6 +40,11 @@ public static class SettingsFile
         weather.Elevation = values.Address(SettingKey.Elevation) ?? weather.Elevation;
         weather.PullEvery = values.Span(SettingKey.PullEvery) ?? weather.PullEvery;
         weather.UserAgent = values.Text(SettingKey.UserAgent) ?? weather.UserAgent;
+        weather.EnsembleModel = values.Text(SettingKey.EnsembleModel) ?? weather.EnsembleModel;
+        weather.EnsembleCallsPerDay = values.Number(SettingKey.EnsembleCallsPerDay, 0, 5000) ?? weather.EnsembleCallsPerDay;
+        weather.PastYears = values.Number(SettingKey.PastYears, 0, 60) ?? weather.PastYears;
+        weather.PastYearsPerDay = values.Number(SettingKey.PastYearsPerDay, 1, 60) ?? weather.PastYearsPerDay;
+        weather.PastYearsPause = values.Span(SettingKey.PastYearsPause) ?? weather.PastYearsPause;
         values.AddFaults(weather.Faults(), SettingKey.PullEvery);
         return weather;
     }

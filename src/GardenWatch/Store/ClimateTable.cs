@@ -19,6 +19,9 @@ public sealed class ClimateTable(StoreConnection connection)
         WHERE place = $place AND made_at <= $asOf ORDER BY made_at DESC LIMIT 1
         """;
 
+    private const string NewestYears =
+        "SELECT years FROM climate WHERE place = $place AND made_at <= $asOf ORDER BY made_at DESC LIMIT 1";
+
     public WriteOutcome Keep(StoredClimate climate)
     {
         ArgumentNullException.ThrowIfNull(climate);
@@ -33,4 +36,8 @@ public sealed class ClimateTable(StoreConnection connection)
             row => new StoredClimate(
                 row.GetString(0), StoreText.ToInstant(row.GetString(1)), row.GetInt32(2), row.GetFieldValue<byte[]>(3)),
             ("$place", place), ("$asOf", StoreText.Of(asOf))).FirstOrDefault();
+
+    /// <summary>Of how many years the newest was reckoned; 0 when there was none.</summary>
+    public int YearsOf(string place, Instant asOf) =>
+        connection.Read(NewestYears, row => row.GetInt32(0), ("$place", place), ("$asOf", StoreText.Of(asOf))).FirstOrDefault();
 }

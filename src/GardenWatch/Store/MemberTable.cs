@@ -52,6 +52,7 @@ public sealed class MemberTable(StoreConnection connection)
             int added = transaction.Run(
                 Insert, ("$place", place), ("$kind", Kind), ("$fetched", StoreText.Of(fetchedAt)), ("$starts", StoreText.Of(start)),
                 ("$hours", hours), ("$host", host), ("$model", model), ("$body", body));
+            Failpoints.Hit(Failpoints.MidMembers);
             SideWaitTable.End(transaction, place, Kind);
             return added;
         });
@@ -86,6 +87,7 @@ public sealed class MemberTable(StoreConnection connection)
             if (spreads is not null)
                 transaction.Run(
                     InsertSpread, ("$place", place), ("$model", model), ("$fetched", StoreText.Of(fetchedAt)), ("$body", spreads));
+            Failpoints.Hit(Failpoints.MidReduction);
             return transaction.Run(Delete, ("$id", id));
         });
 

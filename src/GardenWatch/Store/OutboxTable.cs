@@ -12,8 +12,10 @@ public sealed class OutboxTable(StoreConnection connection, SentLog sentLog)
     /// <summary>A server that may have it is given time to deliver before it is offered the same bytes again.</summary>
     public static readonly Duration DoubtGap = Duration.FromMinutes(10);
 
-    /// <summary>Times a message in doubt is offered again.</summary>
+    /// <summary>Times a message in doubt is offered again, when it was the other side that left it so.</summary>
     public const int DoubtTries = 2;
+
+    private const int MostDoublings = 5;
 
     private const string Columns =
         """
@@ -62,7 +64,12 @@ public sealed class OutboxTable(StoreConnection connection, SentLog sentLog)
 
     private const string SetInDoubt = $"{Doubt} WHERE id = $id AND state IN ('pending', 'sending', 'in doubt')";
 
-    private const string FindInDoubt = $"{Doubt} WHERE state = 'sending'";
+    private const string FindInDoubt =
+        """
+        UPDATE outbox SET state = 'in doubt', doubts = doubts + 1, last_reply = $reply,
+            next_try_at = CASE WHEN urgent THEN $soon ELSE $later END
+        WHERE state = 'sending' AND doubts BETWEEN $least AND $most
+        """;
 
     // One in doubt for the last time is left so: it may well have arrived.
     private const string Expire =
@@ -81,6 +88,14 @@ public sealed class OutboxTable(StoreConnection connection, SentLog sentLog)
         """
         SELECT garden, addressee, kind, occasion FROM outbox
         WHERE kind = $kind AND occasion >= $since AND created_at <= $asOf AND state <> 'set aside'
+        """;
+
+    // One that was ever in doubt may have come, and is not called undelivered.
+    private const string SelectUndelivered =
+        $"""
+        SELECT occasion FROM outbox
+        WHERE garden = $garden AND addressee = $addressee AND kind = '{MessageKind.Digest}' AND occasion >= $since
+            AND state IN ('expired', 'refused') AND doubts = 0 AND ended_at <= $asOf
         """;
 
     private const string SelectLastSent =
@@ -164,9 +179,24 @@ public sealed class OutboxTable(StoreConnection connection, SentLog sentLog)
     public WriteOutcome MarkInDoubt(long id, string reason, Instant now) =>
         connection.Write(SetInDoubt, [("$id", id), .. DoubtValues(reason, now)]);
 
-    /// <summary>At start: what this or an earlier process was sending when it died. Nobody knows whether it arrived.</summary>
+    /// <summary>
+    /// At start: what this or an earlier process was sending when it died. Nobody knows whether it arrived, so it is offered
+    /// again until it expires: no number of deaths loses a message. But with gaps that double from the third on, so that a
+    /// machine that dies at each sending offers a digest seven times a morning at most; a warning can't wait so long.
+    /// </summary>
     public WriteOutcome FindSendingAtStart(Instant now) =>
-        connection.Write(FindInDoubt, DoubtValues("the service stopped while sending", now));
+        connection.Write(transaction =>
+        {
+            int found = 0;
+            for (int doubts = 0; doubts <= MostDoublings + 1; doubts++)
+            {
+                var later = DoubtGap * (1 << Math.Max(0, doubts - 1));
+                found += transaction.Run(
+                    FindInDoubt, ("$reply", "the service stopped while sending"), ("$soon", StoreText.Of(now + DoubtGap)),
+                    ("$later", StoreText.Of(now + later)), ("$least", doubts), ("$most", doubts <= MostDoublings ? doubts : int.MaxValue));
+            }
+            return found;
+        });
 
     /// <summary>Ends what is over: expired messages, and second channels that the first made needless.</summary>
     public WriteOutcome EndOverdue(Instant now) =>
@@ -178,6 +208,12 @@ public sealed class OutboxTable(StoreConnection connection, SentLog sentLog)
         connection.Read(
             SelectKeys, row => new OutboxKey(row.GetString(0), row.GetString(1), row.GetString(2), row.GetString(3)),
             ("$kind", kind), ("$since", StoreText.Of(since)), ("$asOf", StoreText.Of(asOf)));
+
+    /// <summary>Dates whose digest surely did not reach an addressee, as it was known at an instant.</summary>
+    public IReadOnlyList<LocalDate> Undelivered(string garden, string addressee, LocalDate since, Instant asOf) =>
+        connection.Read(
+            SelectUndelivered, row => StoreText.ToDate(row.GetString(0)),
+            ("$garden", garden), ("$addressee", addressee), ("$since", StoreText.Of(since)), ("$asOf", StoreText.Of(asOf)));
 
     /// <summary>The message that "done 1" speaks of when the answer does not name one.</summary>
     public OutboxRow? LastSent(string garden, string kind, Instant asOf) =>

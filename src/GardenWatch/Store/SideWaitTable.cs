@@ -15,6 +15,8 @@ public sealed class SideWaitTable(StoreConnection connection)
 
     private const string Select = "SELECT not_before, failures, reason FROM side_wait WHERE place = $place AND kind = $kind";
 
+    private const string Waiting = "SELECT DISTINCT kind FROM side_wait WHERE not_before > $now";
+
     public WriteOutcome Wait(string place, string kind, Instant notBefore, string reason) =>
         connection.Write(Upsert, ("$place", place), ("$kind", kind), ("$notBefore", StoreText.Of(notBefore)), ("$reason", reason));
 
@@ -23,6 +25,10 @@ public sealed class SideWaitTable(StoreConnection connection)
         connection.Read(
             Select, row => new PullWait(StoreText.ToInstant(row.GetString(0)), row.GetInt32(1), row.GetString(2)),
             ("$place", place), ("$kind", kind)).FirstOrDefault();
+
+    /// <summary>Kinds of which some place's are waited for.</summary>
+    public IReadOnlySet<string> KindsWaiting(Instant now) =>
+        connection.Read(Waiting, row => row.GetString(0), ("$now", StoreText.Of(now))).ToHashSet(StringComparer.Ordinal);
 
     /// <summary>With the transaction that keeps what was waited for.</summary>
     internal static void End(StoreConnection.Transaction transaction, string place, string kind) =>

@@ -13,7 +13,12 @@ internal sealed class TrialHouse : IAsyncDisposable
 {
     private static readonly DateTimeZone Berlin = DateTimeZoneProviders.Tzdb["Europe/Berlin"];
 
-    private TrialHouse(ScriptedSmtpServer mail, WeatherStandIn weather) => (Mail, Weather) = (mail, weather);
+    private readonly string _side;
+
+    private TrialHouse(ScriptedSmtpServer mail, WeatherStandIn weather, string side) => (Mail, Weather, _side) = (mail, weather, side);
+
+    /// <summary>Neither ensemble nor past years, so that calls for the forecast can be counted.</summary>
+    private const string ForecastAlone = "{ ensemble calls per day: 0, past years: 0 }";
 
     public ScriptedSmtpServer Mail { get; }
 
@@ -31,12 +36,13 @@ internal sealed class TrialHouse : IAsyncDisposable
     public StoredRecords Records => new(Data);
 
     public static async Task<TrialHouse> Open(
-        string? plan = null, Func<Instant, string, double?>? weather = null, SmtpServerSettings? mail = null)
+        string? plan = null, Func<Instant, string, double?>? weather = null, SmtpServerSettings? mail = null, string side = ForecastAlone)
     {
         _ = TheProgram.Path;
         var house = new TrialHouse(
             new ScriptedSmtpServer(mail),
-            await WeatherStandIn.Start(weather ?? TrialWeather.Mild, Morning(12), TestContext.Current.CancellationToken));
+            await WeatherStandIn.Start(weather ?? TrialWeather.Mild, Morning(12), TestContext.Current.CancellationToken),
+            side);
         house.WriteSettings();
         await File.WriteAllTextAsync(house.PlanFile, plan ?? TrialPlan.For("pat@example.org"));
         return house;
@@ -55,6 +61,7 @@ internal sealed class TrialHouse : IAsyncDisposable
               archive: {{Weather.Root}}v1/archive
               geocoding: {{Weather.Geocoding}}
               elevation: {{Weather.Elevation}}
+              {{_side.Trim('{', '}', ' ').Replace(", ", "\n  ", StringComparison.Ordinal)}}
             mail: { host: localhost, port: {{mailPort ?? Mail.Port}}, from: garden@example.org, {{mailMore}} }
             web: { listen: "127.0.0.1:{{Port}}" }
             """);

@@ -76,6 +76,14 @@ public class FrostDatesTests
     }
 
     [Fact]
+    public void A_quantile_of_what_is_not_known_is_not_known_and_a_share_is_of_one()
+    {
+        Assert.True(double.IsNaN(FrostDates.Quantile([1, double.NaN, 3], 0.5)));
+        Assert.True(double.IsNaN(FrostDates.Quantile([], 0.5)));
+        Assert.Throws<ArgumentOutOfRangeException>(() => FrostDates.Quantile([1, 2], 1.5));
+    }
+
+    [Fact]
     public void A_later_frost_is_less_likely_on_a_later_day() =>
         Gen.Int[1, 200].Array[2, 40].Sample(days =>
         {

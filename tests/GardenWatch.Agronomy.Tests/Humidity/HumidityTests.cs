@@ -84,7 +84,6 @@ public class HumidityTests
     [Theory]
     [InlineData(double.NaN, 50)]
     [InlineData(10, double.NaN)]
-    [InlineData(10, 0)]
     public void What_is_not_known_stays_unknown(double air, double humidity)
     {
         Assert.Equal(double.NaN, DewPoint.Of(air, humidity));
@@ -92,6 +91,71 @@ public class HumidityTests
         Assert.Equal(double.NaN, WetBulb.Psychrometric(air, humidity, 101.3));
         Assert.Equal(double.NaN, DewPoint.FrostPointOf(air, humidity));
     }
+
+    [Theory]
+    [InlineData(140)]
+    [InlineData(-1)]
+    public void A_humidity_that_cannot_be_is_an_error_that_names_it_and_its_range(double humidity)
+    {
+        Func<double>[] all =
+        [
+            () => DewPoint.Of(20, humidity), () => DewPoint.FrostPointOf(-2, humidity), () => WetBulb.Stull(20, humidity),
+            () => WetBulb.Psychrometric(20, humidity, 101), () => VapourPressure.Actual(20, humidity),
+            () => VapourPressure.Deficit(20, humidity), () => HeatIndex.Of(30, humidity),
+        ];
+        foreach (var one in all)
+        {
+            var error = Assert.Throws<ArgumentOutOfRangeException>(() => one());
+            Assert.Contains("Relative humidity is from 0 to 100 %", error.Message, StringComparison.Ordinal);
+            Assert.Contains($"{humidity}", error.Message, StringComparison.Ordinal);
+        }
+    }
+
+    [Fact]
+    public void Air_that_cannot_be_is_an_error()
+    {
+        Assert.Throws<ArgumentOutOfRangeException>(() => DewPoint.Of(-273, 50));
+        Assert.Throws<ArgumentOutOfRangeException>(() => HeatIndex.Of(double.PositiveInfinity, 50));
+        Assert.Throws<ArgumentOutOfRangeException>(() => WetBulb.Psychrometric(20, 50, 1013)); // hectopascals
+    }
+
+    [Fact]
+    public void Air_without_moisture_has_no_dew_point_and_yet_a_wet_bulb()
+    {
+        Assert.Equal(double.NaN, DewPoint.Of(10, 0));
+        Assert.Equal(double.NaN, DewPoint.FrostPointOf(10, 0));
+        Assert.InRange(WetBulb.Psychrometric(10, 0, 101.3), 0, 1);
+    }
+
+    [Fact]
+    public void A_wet_thermometer_at_the_wet_bulb_reads_the_moisture_of_the_air() =>
+        Gen.Select(Gen.Double[-20, 45], Gen.Double[1, 100], Gen.Double[60, 105]).Sample((air, humidity, pressure) =>
+            Assert.Equal(
+                VapourPressure.Actual(air, humidity),
+                VapourPressure.FromWetBulb(air, WetBulb.Psychrometric(air, humidity, pressure), pressure), 1e-9));
+
+    [Fact]
+    public void Vapour_and_deficit_make_up_saturation()
+    {
+        // FAO-56 p. 39, example 5: at 25 °C and 54 % the air holds 1.71 kPa.
+        Assert.Equal(1.71, VapourPressure.Actual(25, 54), 0.005);
+        Assert.Equal(0, VapourPressure.Deficit(25, 100), 1e-12);
+        Gen.Select(Gen.Double[-30, 45], Gen.Double[0, 100]).Sample((air, humidity) =>
+            Assert.Equal(
+                VapourPressure.Saturation(air), VapourPressure.Actual(air, humidity) + VapourPressure.Deficit(air, humidity), 1e-12));
+    }
+
+    [Theory]
+    [InlineData(25, 54, 14.99)] // eighth-power rule, row DEW-02 of the same tables
+    [InlineData(20, 80, 16)] // one degree for each 5 %, Lawrence 2005, row DEW-17
+    public void Rules_of_thumb_for_the_dew_point_agree_within_half_a_degree(double air, double humidity, double published) =>
+        Assert.Equal(published, DewPoint.Of(air, humidity), 0.5);
+
+    [Fact]
+    public void The_slope_is_that_of_the_curve() =>
+        Gen.Double[-20, 45].Sample(air =>
+            Assert.Equal(
+                MathNet.Numerics.Differentiate.FirstDerivative(VapourPressure.Saturation, air), VapourPressure.SaturationSlope(air), 1e-4));
 
     [Fact]
     public void Stull_is_not_used_outside_its_range()

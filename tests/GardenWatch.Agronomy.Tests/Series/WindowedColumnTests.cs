@@ -88,6 +88,28 @@ public sealed class WindowedColumnTests
     }
 
     [Fact]
+    public void A_column_that_goes_on_from_another_is_as_one_made_whole() =>
+        Gen.Select(Hour.Array[1, 120], Hour.Array[0, 120], Gen.Int[1, 120], Gen.Int[-20, 260], Gen.Int[-20, 260]).Sample((before, after, from, a, b) =>
+        {
+            from = Math.Min(from, before.Length);
+            int first = Math.Min(a, b), last = Math.Max(a, b);
+            var whole = new WindowedColumn([.. before[..from], .. after]);
+            var column = new WindowedColumn(before).GoingOn(from, after);
+
+            Assert.Equal(whole.Hours, column.Hours);
+            Assert.Equal(whole[a], column[a]);
+            Assert.Equal(whole.Known(first, last), column.Known(first, last));
+            Assert.Equal(whole.Total(first, last), column.Total(first, last), 1e-4);
+            Assert.Equal(whole.Low(first, last), column.Low(first, last));
+            Assert.Equal(whole.High(first, last), column.High(first, last));
+
+            double[] moving = new double[column.Hours], ofWhole = new double[column.Hours];
+            column.MovingLows(7, moving);
+            whole.MovingLows(7, ofWhole);
+            Assert.Equal(ofWhole, moving);
+        });
+
+    [Fact]
     public void Thirty_years_of_tenths_of_a_millimetre_add_up_exactly()
     {
         // 0.1 can't be held exactly, so a plain running sum drifts, and the same day would differ with where it lies.

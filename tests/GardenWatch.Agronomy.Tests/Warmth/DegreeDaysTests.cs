@@ -89,39 +89,90 @@ public class DegreeDaysTests
             Assert.InRange(DegreeDays.SingleTriangle(min, max, lower, upper), -1e-9, upper - lower + 1e-9);
         });
 
-    [Fact]
-    public void The_sine_agrees_with_adding_up_the_day_in_small_steps() =>
-        Temperatures.Sample((min, max, lower, upper) =>
-        {
-            const int steps = 4000;
-            double mean = (min + max) / 2, amplitude = (max - min) / 2;
-            double horizontal = 0, intermediate = 0, vertical = 0;
-            for (int i = 0; i < steps; i++)
-            {
-                double t = mean + amplitude * Math.Sin(2 * Math.PI * (i + 0.5) / steps);
-                horizontal += Math.Clamp(t, lower, upper) - lower;
-                intermediate += Math.Clamp(t, lower, upper) - lower - Math.Max(0, t - upper);
-                vertical += t > upper ? 0 : Math.Max(0, t - lower);
-            }
-            Assert.Equal(horizontal / steps, DegreeDays.SingleSine(min, max, lower, upper), 0.001);
-            Assert.Equal(intermediate / steps, DegreeDays.SingleSine(min, max, lower, upper, UpperCutoff.Intermediate), 0.001);
-            // One step more or less above the threshold is worth a 4000th of the span.
-            Assert.Equal(vertical / steps, DegreeDays.SingleSine(min, max, lower, upper, UpperCutoff.Vertical), 0.03);
-        }, iter: 300);
-
     [Theory]
     [InlineData(double.NaN, 20)]
     [InlineData(10, double.NaN)]
-    [InlineData(20, 10)] // a lowest above the highest is a fault of the data
-    public void An_unknown_or_impossible_day_is_unknown(double min, double max)
+    public void An_unknown_day_is_unknown(double min, double max)
     {
-        Assert.Equal(double.NaN, DegreeDays.Average(min, max, 10, 30));
-        Assert.Equal(double.NaN, DegreeDays.AverageOfClipped(min, max, 10, 30));
-        Assert.Equal(double.NaN, DegreeDays.SingleSine(min, max, 10, 30));
-        Assert.Equal(double.NaN, DegreeDays.SingleTriangle(min, max, 10, 30));
-        Assert.Equal(double.NaN, DegreeDays.DoubleSine(min, max, 12, 10, 30));
-        Assert.Equal(double.NaN, DegreeDays.DoubleTriangle(min, max, 12, 10, 30));
+        foreach (var method in AllMethods)
+            Assert.Equal(double.NaN, method(min, max, 10, 30));
     }
+
+    [Fact]
+    public void A_lowest_above_the_highest_is_an_error_that_names_both()
+    {
+        foreach (var method in AllMethods)
+        {
+            var error = Assert.Throws<ArgumentException>(() => method(20.5, 10, 5, 30));
+            Assert.Contains("20.5 °C, is above its highest, 10 °C", error.Message, StringComparison.Ordinal);
+        }
+    }
+
+    [Theory]
+    [InlineData(10, 10)]
+    [InlineData(30, 10)]
+    [InlineData(double.NaN, 30)]
+    [InlineData(10, double.NaN)]
+    public void A_ceiling_that_is_not_above_the_base_is_an_error(double lower, double upper)
+    {
+        foreach (var method in AllMethods)
+            Assert.Throws<ArgumentException>(() => method(10, 20, lower, upper));
+        Assert.Throws<ArgumentException>(() => DegreeDays.HighestWithReducingCeiling(20, lower, upper));
+    }
+
+    // A low that is missing is told apart from one that is wrong in every method.
+    private static Func<double, double, double, double, double>[] AllMethods =>
+    [
+        DegreeDays.Average, DegreeDays.AverageOfClipped,
+        (min, max, lower, upper) => DegreeDays.SingleTriangle(min, max, lower, upper),
+        (min, max, lower, upper) => DegreeDays.SingleSine(min, max, lower, upper),
+        (min, max, lower, upper) => DegreeDays.DoubleTriangle(min, max, 9, lower, upper),
+        (min, max, lower, upper) => DegreeDays.DoubleSine(min, max, 9, lower, upper),
+    ];
+
+    [Fact]
+    public void A_higher_base_or_a_lower_ceiling_never_brings_more() =>
+        Gen.Select(Temperatures, Gen.Double[0, 4]).Sample((day, step) =>
+        {
+            var (min, max, lower, upper) = day;
+            foreach (var method in AllMethods)
+            {
+                if (max < 9)
+                    continue;
+                double warmth = method(min, max, lower, upper);
+                Assert.True(method(min, max, lower + step, upper) <= warmth + 1e-9);
+                Assert.True(method(min, max, lower, upper + step) >= warmth - 1e-9);
+            }
+        });
+
+    [Fact]
+    public void Of_the_cut_offs_the_horizontal_brings_most() =>
+        Temperatures.Sample((min, max, lower, upper) =>
+        {
+            double Of(UpperCutoff cutoff) => DegreeDays.SingleSine(min, max, lower, upper, cutoff);
+            Assert.True(Of(UpperCutoff.Vertical) <= Of(UpperCutoff.Horizontal) + 1e-9);
+            Assert.True(Of(UpperCutoff.Intermediate) <= Of(UpperCutoff.Horizontal) + 1e-9);
+            if (max <= upper)
+                Assert.Equal(Of(UpperCutoff.Horizontal), Of(UpperCutoff.Vertical));
+        });
+
+    [Fact]
+    public void A_little_warmer_is_worth_little_where_the_method_has_no_step() =>
+        // The vertical cut-off has one: a level day just above the ceiling brings nothing.
+        Temperatures.Sample((min, max, lower, upper) =>
+        {
+            foreach (var cutoff in new[] { UpperCutoff.Horizontal, UpperCutoff.Intermediate })
+            {
+                Assert.Equal(
+                    DegreeDays.SingleSine(min, max, lower, upper, cutoff), DegreeDays.SingleSine(min, max + 1e-6, lower, upper, cutoff), 1e-5);
+                Assert.Equal(
+                    DegreeDays.SingleTriangle(min, max, lower, upper, cutoff), DegreeDays.SingleTriangle(min, max + 1e-6, lower, upper, cutoff), 1e-5);
+            }
+        });
+
+    [Fact]
+    public void A_next_night_warmer_than_the_day_leaves_the_curve_level_after_its_peak() =>
+        Assert.Equal((DegreeDays.SingleSine(2, 8, 4) + 4) / 2, DegreeDays.DoubleSine(2, 8, 11, 4), 1e-12);
 
     [Fact]
     public void A_double_method_without_the_next_minimum_is_unknown()

@@ -83,4 +83,23 @@ public class WarmthSumTests
         var hours = Enumerable.Range(0, 24).Select(h => 15 + 8 * Math.Sin(2 * Math.PI * (h + 0.5) / 24)).ToArray();
         Assert.Equal(DegreeDays.SingleSine(7, 23, 10, 20), WarmthSum.OfHours(hours, 10, 20), 0.03);
     }
+
+    [Theory]
+    [InlineData(UpperCutoff.Horizontal, 15)]
+    [InlineData(UpperCutoff.Intermediate, 10)] // five above the ceiling, taken off twice
+    [InlineData(UpperCutoff.Vertical, 0)]
+    public void Hours_have_the_three_cut_offs(UpperCutoff cutoff, double warmth) =>
+        Assert.Equal(warmth, WarmthSum.OfHours(Enumerable.Repeat(30.0, 24).ToArray(), 10, 25, cutoff), 1e-9);
+
+    [Fact]
+    public void Many_steps_of_a_sine_agree_with_the_sine_method_for_each_cut_off()
+    {
+        double[] steps = [.. Enumerable.Range(0, 24_000).Select(i => 20 + 10 * Math.Sin(2 * Math.PI * (i + 0.5) / 24_000))];
+        foreach (var cutoff in Enum.GetValues<UpperCutoff>())
+            Assert.Equal(DegreeDays.SingleSine(10, 30, 12, 25, cutoff), WarmthSum.OfHours(steps, 12, 25, cutoff) / 1000, 0.001);
+    }
+
+    [Fact]
+    public void A_ceiling_below_the_base_is_an_error() =>
+        Assert.Throws<ArgumentException>(() => WarmthSum.OfHours([20], 10, 5));
 }

@@ -64,30 +64,6 @@ public class ReferenceEvapotranspirationTests
             Assert.Equal(Extraterrestrial(latitude, day), hours, 0.01);
         });
 
-    public static TheoryData<string> DaylightHoursPublished =>
-        PublishedTable.Ids("daylight.csv", "id", row => row["quantity"] == "daylength" && row["definition"].StartsWith("geometric", StringComparison.Ordinal));
-
-    [Theory]
-    [MemberData(nameof(DaylightHoursPublished))]
-    public void Daylight_of_FAO_56_agrees_with_published_cases(string id)
-    {
-        var row = PublishedTable.Case("daylight.csv", "id", id);
-        int day = int.Parse(row["date"].Split(' ')[1], System.Globalization.CultureInfo.InvariantCulture);
-        Assert.Equal(row.Number("expected"), DaylightHours(row.Number("latitude"), day), row.Number("tolerance"));
-    }
-
-    [Theory]
-    [InlineData("DLM-46N-Jan", 46, 1, 31)]
-    [InlineData("DLM-46N-Jun", 46, 152, 181)]
-    [InlineData("DLM-46N-Sep", 46, 244, 273)]
-    [InlineData("DLM-46N-Dec", 46, 335, 365)]
-    [InlineData("DLM-20N-Jan", 20, 1, 31)]
-    [InlineData("DLM-20N-Jun", 20, 152, 181)]
-    public void A_months_daylight_has_the_published_mean(string id, double latitude, int from, int until) =>
-        Assert.Equal(
-            PublishedTable.Case("daylight.csv", "id", id).Number("expected"),
-            Enumerable.Range(from, until - from + 1).Average(day => DaylightHours(latitude, day)), 0.15);
-
     [Fact]
     public void What_is_not_known_stays_unknown()
     {

@@ -35,7 +35,7 @@ public static class DigestSamples
                 AsOf = SampleGarden.At(SampleGarden.Tuesday, 17, 5),
                 Weather = new(SampleGarden.At(SampleGarden.Tuesday, 17), Duration.FromMinutes(5), Planning.Agendas.WeatherState.Fresh),
             };
-            return WarningMessage.Of(agenda, [SampleGarden.CoverTomatoes(SampleGarden.Tuesday)], SampleGarden.Pat, "quarry-lane@example.org");
+            return WarningMessage.Of(agenda, [SampleGarden.CoverTomatoes(SampleGarden.Tuesday)], [], SampleGarden.Pat, "quarry-lane@example.org");
         },
         ["hostile"] = () => Digest.Of(HostileGarden.Agenda(), HostileGarden.Journal, SampleGarden.Pat, SampleGarden.Answerable),
         ["overgrown"] = () => Digest.Of(HostileGarden.Overgrown(), [], SampleGarden.Pat, SampleGarden.Answerable),

@@ -73,6 +73,9 @@ public sealed class WeatherStandIn : IAsyncDisposable
     /// <summary>Befalls every call for which the script has nothing.</summary>
     public StandInFault Always { get; set; } = new StandInFault.None();
 
+    /// <summary>Befalls every call for an ensemble or its runs, whatever befalls the others; null for nothing of its own.</summary>
+    public StandInFault? OfEnsemble { get; set; }
+
     public Uri Root { get; private set; } = new("http://127.0.0.1");
     public Uri Forecast => new(Root, "/v1/forecast");
     public Uri Geocoding => new(Root, "/v1/search");
@@ -131,7 +134,8 @@ public sealed class WeatherStandIn : IAsyncDisposable
     {
         Record(context.Request);
         context.Response.Headers.Date = (Now + DateAhead).ToDateTimeOffset().ToString("R", CultureInfo.InvariantCulture);
-        var fault = _script.TryDequeue(out var scripted) ? scripted : Always;
+        bool ensemble = context.Request.Path.Value is "/v1/ensemble" || context.Request.Path.StartsWithSegments("/data", StringComparison.Ordinal);
+        var fault = ensemble && OfEnsemble is { } own ? own : _script.TryDequeue(out var scripted) ? scripted : Always;
         try
         {
             await (fault switch

@@ -1,12 +1,15 @@
 using System.Collections.Immutable;
+using GardenWatch.Agronomy.Climate;
 using GardenWatch.Agronomy.Light;
 using GardenWatch.Agronomy.Quantities;
 using GardenWatch.Agronomy.Series;
 using GardenWatch.Planning.Agendas;
 using GardenWatch.Planning.Conditions;
 using GardenWatch.Planning.Crops;
+using GardenWatch.Planning.Explanations;
 using GardenWatch.Planning.Journals;
 using GardenWatch.Planning.Plans;
+using GardenWatch.Planning.Quantities;
 using NodaTime;
 using NodaTime.Text;
 
@@ -38,6 +41,10 @@ internal sealed class Scenario
     private string _plan = "";
     private Duration _age = Duration.FromHours(1);
     private LastSaid _lastSaid = LastSaid.Nothing;
+    private readonly List<(WeatherVariable Variable, Func<LocalDateTime, double> Value)?> _runs = [];
+    private ClimateSummary? _climate;
+    private bool _runsAreWhole;
+    private ImmutableArray<WeatherVariable> _borrowed = [];
 
     private Scenario(LocalDate date) => _date = date;
 
@@ -69,6 +76,46 @@ internal sealed class Scenario
     {
         var usual = _hours[variable];
         return Hourly(variable, at => Period.DaysBetween(_date, at.Date) is var day && day >= from && day <= to ? value(at) : usual(at));
+    }
+
+    /// <summary>So many runs of the ensemble, each as the forecast but for one variable on some days from the day of the look.</summary>
+    public Scenario Runs(int count, WeatherVariable variable, int from, int to, Func<LocalDateTime, double> value)
+    {
+        for (int run = 0; run < count; run++)
+            _runs.Add((variable, at => Period.DaysBetween(_date, at.Date) is var day && day >= from && day <= to ? value(at) : _hours[variable](at)));
+        return this;
+    }
+
+    /// <summary>Runs in all things as the forecast is.</summary>
+    public Scenario RunsAsForecast(int count)
+    {
+        for (int run = 0; run < count; run++)
+            _runs.Add(null);
+        return this;
+    }
+
+    public Scenario RunsLack(WeatherVariable variable)
+    {
+        _borrowed = [variable];
+        return this;
+    }
+
+    public Scenario RunsMadeWhole()
+    {
+        _runsAreWhole = true;
+        return this;
+    }
+
+    public Scenario Climate(ClimateSummary climate)
+    {
+        _climate = climate;
+        return this;
+    }
+
+    public Scenario Said(LastSaid said)
+    {
+        _lastSaid = said;
+        return this;
     }
 
     /// <summary>Clear and still all day and night, with dry air.</summary>
@@ -105,24 +152,57 @@ internal sealed class Scenario
         return At(asOf);
     }
 
-    private Agenda At(Instant asOf)
+    /// <summary>Why the one job that the words mean is asked for or not.</summary>
+    public Explanation Explain(string asked, params (string Name, Quantity Value)[] tried)
     {
-        var shelf = CropShelf.Shipped(ConditionText.Read);
-        var reading = PlanFile.Read(_plan, "garden.yaml", shelf, [], _date, ConditionText.Read);
-        Assert.Empty(reading.Faults);
-        var state = _age > Duration.FromHours(36) ? WeatherState.Stale : WeatherState.Fresh;
-        return Agenda.For(
-            reading.Plan!, Calendar, Journal.AsOf(_journal, asOf), new(Series(), new(asOf - _age, _age, state)), _lastSaid, asOf);
+        var plan = ReadPlan();
+        var asOf = Calendar.At(_date, new LocalTime(6, 0));
+        var job = Assert.IsType<JobMatch.One>(JobSearch.Find(AskedJob.AllOf(plan), asked)).Job;
+        return Explanation.Of(
+            plan, job, Calendar, Journal.AsOf(_journal, asOf), Known(asOf), _lastSaid, asOf, tried.ToDictionary(number => number.Name, number => number.Value));
     }
 
-    private WeatherSeries Series()
+    private Agenda At(Instant asOf) =>
+        Agenda.For(ReadPlan(), Calendar, Journal.AsOf(_journal, asOf), Known(asOf), _lastSaid, asOf);
+
+    private Plan ReadPlan()
+    {
+        var reading = PlanFile.Read(_plan, "garden.yaml", CropShelf.Shipped(ConditionText.Read), [], _date, ConditionText.Read);
+        Assert.Empty(reading.Faults);
+        return reading.Plan!;
+    }
+
+    private KnownWeather Known(Instant asOf)
+    {
+        var main = Series(null);
+        var state = _age > Duration.FromHours(36) ? WeatherState.Stale : WeatherState.Fresh;
+        return new(main, new(asOf - _age, _age, state), [.. _runs.Select(run => Run(run, main))], _climate) { Borrowed = _borrowed };
+    }
+
+    /// <summary>Made of the forecast, as stored members are, or whole; nobody must see a difference.</summary>
+    private WeatherSeries Run((WeatherVariable Variable, Func<LocalDateTime, double> Value)? changed, WeatherSeries main)
+    {
+        var run = Series(changed);
+        if (_runsAreWhole)
+            return run;
+        int from = DaysBefore * 24;
+        return main.With(
+            changed is var (variable, _) ? new Dictionary<WeatherVariable, ImmutableArray<double>> { [variable] = [.. run[variable]] } : [],
+            new(SourceKind.Forecast, "a run", main.Start), from, main.Hours);
+    }
+
+    private WeatherSeries Series((WeatherVariable Variable, Func<LocalDateTime, double> Value)? changed)
     {
         var start = Zone.AtStartOfDay(_date.PlusDays(-DaysBefore)).ToInstant();
         int hours = (DaysBefore + DaysAfter) * 24;
         var columns = _hours.ToImmutableDictionary(
             pair => pair.Key,
-            pair => ImmutableArray.CreateRange(Enumerable.Range(0, hours)
-                .Select(hour => pair.Value((start + Duration.FromHours(hour)).InZone(Zone).LocalDateTime))));
+            pair =>
+            {
+                var value = changed is var (variable, own) && variable == pair.Key ? own : pair.Value;
+                return ImmutableArray.CreateRange(Enumerable.Range(0, hours)
+                    .Select(hour => value((start + Duration.FromHours(hour)).InZone(Zone).LocalDateTime)));
+            });
         return new WeatherSeries(
             start, hours, columns, [new(SourceKind.Forecast, "the test", start)], [.. Enumerable.Repeat((short)0, hours)]);
     }

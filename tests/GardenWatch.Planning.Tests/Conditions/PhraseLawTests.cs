@@ -24,6 +24,7 @@ public sealed class PhraseLawTests
             Dimension.Hours => (0, 900, ["hours"]),
             Dimension.Days => (-900, 900, ["days"]),
             Dimension.Warmth => (0, 20000, ["°C days", "°F days"]),
+            Dimension.Severity => (0, 900, ["values"]),
             _ => (0, 9000, new[] { "W/m²" }),
         };
         return Gen.Select(Gen.Int[least, most], Gen.OneOf(units), (tenths, unit) =>
@@ -49,8 +50,9 @@ public sealed class PhraseLawTests
     private static Gen<Measured> MeasuredOf(MeasureRow row) => row.Measure switch
     {
         Measure.Soil => QuantityOf(Dimension.Length).Select(depth => new Measured(Measure.Soil, depth.Value)),
-        Measure.Warmth => Gen.Select(Gen.Int[-5, 20], Gen.Int[1, 30], Gen.Bool,
-            (floor, more, capped) => new Measured(Measure.Warmth, null, floor, capped ? floor + more : null)),
+        Measure.Warmth => Gen.Select(Gen.Int[-5, 20], Gen.Int[1, 30], Gen.Bool, Gen.Enum<WarmthMethod>(),
+            (floor, more, capped, method) => new Measured(Measure.Warmth, null, floor,
+                capped || ConditionLanguage.Row(method).NeedsCeiling ? floor + more : null, method)),
         _ => Gen.Const(new Measured(row.Measure)),
     };
 
@@ -65,6 +67,8 @@ public sealed class PhraseLawTests
         from other in OperandOf(ConditionLanguage.DimensionOf(row.Measure, statistic))
         from chance in QuantityOf(Dimension.Share)
         from asksChance in Gen.Bool
+        // Only its unit tells a share of what is easily had from millimetres.
+        where row.Measure != Measure.WaterDeficitShare || (one.Default is not null && other.Default is not null)
         let inOrder = one.Default is { } a && other.Default is { } b && a.Value > b.Value ? (other, one) : (one, other)
         select new Condition.Phrase(measured, statistic, ConditionLanguage.Row(statistic).TakesLevel ? level : null, window, comparison,
             comparison == Comparison.Between ? inOrder.Item1 : one, comparison == Comparison.Between ? OtherName(inOrder.Item1, inOrder.Item2) : null, asksChance ? chance.Value : null);
@@ -103,6 +107,23 @@ public sealed class PhraseLawTests
                 Assert.True(read is ConditionReading.Ok(var again) && again.Equals(condition), $"{printed}\n{read}");
             }
         }, iter: 10_000);
+
+    [Theory]
+    [InlineData("soil at 5 cm mean today at least 62 °F", "soil at 5 cm mean today at least 62 °F", "soil at 5 cm mean today at least 62 °F")]
+    [InlineData("soil at 2 in mean today at least 10 °C", "soil at 5.08 cm mean today at least 10 °C", "soil at 2 in mean today at least 50 °F")]
+    [InlineData("rain today at least 6 mm", "rain total today at least 6 mm", "rain total today at least 6 mm")]
+    [InlineData("rain today at least 1/4 in", "rain total today at least 6.35 mm", "rain total today at least 0.25 in")]
+    [InlineData("gust today at most 12 m/s", "gust high today at most 12 m/s", "gust high today at most 12 m/s")]
+    [InlineData("gust today at most 25 mph", "gust high today at most 25 mph", "gust high today at most 25 mph")]
+    [InlineData("gust today at most 40 km/h", "gust high today at most 40 km/h", "gust high today at most 40 km/h")]
+    [InlineData("snow total today at most 1.5 m", "snow total today at most 150 cm", "snow total today at most 150 cm")]
+    [InlineData("warmth base 50 °F total since sown at least 900 °F days", "warmth base 10 °C total since sown at least 500 °C days", "warmth base 50 °F total since sown at least 900 °F days")]
+    [InlineData("soil water deficit today at least 80 %", "soil water deficit mean today at least 80 %", "soil water deficit mean today at least 80 %")]
+    public void Quantities_are_printed_as_a_gardener_would_write_them(string written, string metric, string us)
+    {
+        var condition = Scenes.Read(written);
+        Assert.Equal((metric, us), (ConditionText.Print(condition, Metric), ConditionText.Print(condition, Us)));
+    }
 
     private static readonly string[] Scraps =
     [

@@ -18,6 +18,7 @@ internal static class PlainWindow
             WindowKind.NextHours => [new(now, now + Duration.FromHours(n))],
             WindowKind.PastDays => [new(SameClock(now, -n, calendar.Zone), now)],
             WindowKind.NextDays => [new(now, SameClock(now, n, calendar.Zone))],
+            WindowKind.Since when window.Moment is Moment.OnDate(var date) => [new(Instant.Min(calendar.StartOf(date), now), now)],
             WindowKind.Today => [Day(today)],
             WindowKind.Tomorrow => [Day(Following(today))],
             WindowKind.Tonight => Nights(calendar.TonightAt(asked).Date, 1, 1),

@@ -33,7 +33,7 @@ public sealed class PublishedPhraseTests
             }
         }
         Assert.Empty(wrong);
-        Assert.Equal(577, read);
+        Assert.Equal(597, read);
     }
 
     [Fact]
@@ -51,6 +51,7 @@ public sealed class PublishedPhraseTests
         Assert.Equal(Enum.GetValues<Statistic>(), ConditionLanguage.Statistics.Select(row => row.Statistic));
         Assert.Equal(Enum.GetValues<WindowKind>(), ConditionLanguage.Windows.Select(row => row.Kind));
         Assert.Equal(Enum.GetValues<Comparison>(), ConditionLanguage.Comparisons.Select(row => row.Comparison));
+        Assert.Equal(Enum.GetValues<WarmthMethod>(), ConditionLanguage.WarmthMethods.Select(row => row.Method));
         Assert.Equal(Enum.GetValues<Milestone>(), ConditionLanguage.Milestones.Select(row => row.Milestone));
     }
 }

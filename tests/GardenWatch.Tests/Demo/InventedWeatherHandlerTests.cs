@@ -18,7 +18,9 @@ public sealed class InventedWeatherHandlerTests : IDisposable
     private static readonly Instant Now = Instant.FromUtc(NotableMornings.Year, 4, 27, 9, 41);
     private static readonly ForecastFromTruth Forecasts = new(Invented, InventedSeason.Place, seed: 5);
 
-    private readonly InventedWeatherHandler _handler = new(Forecasts, InventedSeason.Place, () => Now);
+    private static readonly ForecastFromTruth[] Runs = [Forecasts, new(Invented, InventedSeason.Place, seed: 6), new(Invented, InventedSeason.Place, seed: 7)];
+
+    private readonly InventedWeatherHandler _handler = new(Forecasts, [.. Runs], InventedSeason.Place, () => Now);
     private readonly HttpClient _http;
 
     public InventedWeatherHandlerTests() => _http = new(_handler) { BaseAddress = new("https://weather.example.org") };
@@ -32,6 +34,21 @@ public sealed class InventedWeatherHandlerTests : IDisposable
     }
 
     private Task<HttpResponseMessage> Ask(string query) => _http.GetAsync(new Uri("/v1/forecast?latitude=39.5&longitude=-83.5" + query, UriKind.Relative), Cancellation);
+
+    [Fact]
+    public async Task The_ensemble_has_its_control_under_the_plain_name_and_the_members_under_numbers()
+    {
+        using var answer = await _http.GetAsync(
+            new Uri("/v1/ensemble?latitude=39.5&longitude=-83.5&models=any&hourly=temperature_2m&forecast_days=4" + Manner, UriKind.Relative), Cancellation);
+        using var json = JsonDocument.Parse(await answer.Content.ReadAsByteArrayAsync(Cancellation));
+        var hourly = json.RootElement.GetProperty("hourly");
+
+        string[] names = ["temperature_2m", "temperature_2m_member01", "temperature_2m_member02"];
+        for (int run = 0; run < names.Length; run++)
+            Assert.Equal(
+                Runs[run].IssuedAt(Now, 0, 4)[WeatherVariable.Air][60], hourly.GetProperty(names[run])[60].GetDouble(), 0.051);
+        Assert.False(hourly.TryGetProperty("temperature_2m_member03", out _));
+    }
 
     [Fact]
     public async Task The_answer_holds_the_forecast_hour_by_hour()

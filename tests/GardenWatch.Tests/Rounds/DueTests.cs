@@ -19,6 +19,7 @@ public sealed class DueTests
     {
         Kept = kept.ToHashSet(),
         NewestPull = ImmutableDictionary<string, Instant>.Empty.Add("place", Instant.MaxValue),
+        LookedAt = ImmutableDictionary<string, Instant>.Empty.Add("quarry-lane", Instant.MaxValue),
         LastBackup = LocalDate.MaxIsoValue,
     };
 
@@ -90,6 +91,26 @@ public sealed class DueTests
         Assert.Equal([look], RoundsAt(At(17), ledger));
         Assert.Equal([look], RoundsAt(At(23, 59), ledger));
         Assert.Empty(RoundsAt(At(18), Ledger(Kept.Digest("quarry-lane", "pat@example.org", Today), Kept.EveningLook("quarry-lane", Today))));
+    }
+
+    [Fact]
+    public void Each_new_forecast_is_looked_at_once_from_the_digest_on()
+    {
+        var pulled = At(14, 20);
+        RoundsLedger Pulled(params Kept[] kept) => Ledger(kept) with
+        {
+            NewestPull = ImmutableDictionary<string, Instant>.Empty.Add("place", pulled),
+            LookedAt = ImmutableDictionary<string, Instant>.Empty,
+        };
+        var digest = Kept.Digest("quarry-lane", "pat@example.org", Today);
+        var evening = Kept.EveningLook("quarry-lane", Today);
+        static IEnumerable<DueRound> Looks(IEnumerable<DueRound> rounds) => rounds.Where(round => round is DueRound.NewForecastLook or DueRound.EveningLook);
+
+        Assert.Empty(Looks(RoundsAt(At(14, 25), Pulled())));
+        Assert.Equal([new DueRound.NewForecastLook("quarry-lane", Today, Evening: false)], Looks(RoundsAt(At(14, 25), Pulled(digest))));
+        Assert.Equal([new DueRound.EveningLook("quarry-lane", Today)], Looks(RoundsAt(At(18), Pulled(digest))));
+        Assert.Equal([new DueRound.NewForecastLook("quarry-lane", Today, Evening: true)], Looks(RoundsAt(At(18), Pulled(digest, evening))));
+        Assert.Empty(Looks(RoundsAt(At(18), Pulled(digest, evening) with { LookedAt = ImmutableDictionary<string, Instant>.Empty.Add("quarry-lane", pulled) })));
     }
 
     [Fact]

@@ -38,12 +38,12 @@ public sealed class MemberRoundTests : StoreCase
         Assert.InRange(bench.Service.Calls.Count, 3, 8); // the runs are asked after every half an hour at most
 
         var main = MainSeries();
-        var members = MemberRound.Known(store, WeatherBench.Place, main, bench.Clock.GetCurrentInstant());
+        var members = MemberRound.Known(store, WeatherBench.Place, main, bench.Clock.GetCurrentInstant()).Members;
         Assert.Equal(51, members.Length);
         int tomorrow = main.FirstAtOrAfter(WeatherBench.Start + Duration.FromHours(30));
         Assert.Equal(5.0, members[50][WeatherVariable.Air][tomorrow] - members[0][WeatherVariable.Air][tomorrow], 0.15);
-        Assert.Empty(MemberRound.Known(store, WeatherBench.Place, main, WeatherBench.Start - Duration.FromMinutes(1)));
-        Assert.Empty(MemberRound.Known(store, WeatherBench.Place, main, WeatherBench.Start + Duration.FromHours(41)));
+        Assert.Empty(MemberRound.Known(store, WeatherBench.Place, main, WeatherBench.Start - Duration.FromMinutes(1)).Members);
+        Assert.Empty(MemberRound.Known(store, WeatherBench.Place, main, WeatherBench.Start + Duration.FromHours(41)).Members);
     }
 
     [Fact]

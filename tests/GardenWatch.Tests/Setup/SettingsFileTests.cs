@@ -58,6 +58,11 @@ public sealed class SettingsFileTests : IDisposable
               elevation: http://127.0.0.1:8080/elevation
               pull every: 90 minutes
               user agent: Quarry Lane (pat@example.org)
+              ensemble model: gfs_seamless
+              ensemble calls per day: 300
+              past years: 12
+              past years per day: 4
+              past years pause: 5 minutes
             mail: { host: mail.example.org, port: 465, security: tls, user: garden@example.org, password file: mail-password, from: Garden <garden@example.org>, check withdrawn: no }
             web: { listen: "[::1]:9000" }
             heartbeat: https://example.org/ping/garden
@@ -69,6 +74,10 @@ public sealed class SettingsFileTests : IDisposable
         Assert.Equal(new("http://127.0.0.1:8080/elevation"), settings.Weather.Elevation);
         Assert.Equal(TimeSpan.FromMinutes(90), settings.Weather.PullEvery);
         Assert.Equal("Quarry Lane (pat@example.org)", settings.Weather.UserAgent);
+        Assert.Equal(("gfs_seamless", 300), (settings.Weather.EnsembleModel, settings.Weather.EnsembleCallsPerDay));
+        Assert.Equal(
+            (12, 4, TimeSpan.FromMinutes(5)),
+            (settings.Weather.PastYears, settings.Weather.PastYearsPerDay, settings.Weather.PastYearsPause));
         var mail = settings.Mail!;
         Assert.Equal(("mail.example.org", 465, MailSecurity.Tls, "garden@example.org"), (mail.Host, mail.Port, mail.Security, mail.User));
         Assert.Equal("s3cret with blank ", mail.Password);
@@ -109,6 +118,12 @@ public sealed class SettingsFileTests : IDisposable
     [InlineData("mail: { host: mail.example.org, from: a@example.org, port: 465 }", "port 465")]
     [InlineData("mail: { host: mail.example.org, from: a@example.org, user: a }", "no password")]
     [InlineData("mail: { from: a@example.org }", "no mail server")]
+    [InlineData("weather: { ensemble model: ECMWF IFS }", "ensemble model is 'ECMWF IFS'")]
+    [InlineData("weather: { ensemble calls per day: plenty }", "ensemble calls per day")]
+    [InlineData("weather: { past years: 100 }", "past years")]
+    [InlineData("weather: { past years per day: 0 }", "past years per day")]
+    [InlineData("weather: { past years pause: 5 }", "past years pause")]
+    [InlineData("weather: { past years pause: \"00:00:05\" }", "past years pause is 00:00:05")]
     [InlineData("mail: { host: mail.example.org, from: a@example.org, user: a, password file: missing }", "cannot be read")]
     [InlineData("mail: { host: mail.example.org, from: a@example.org, user: a, password: x, password file: y }", "Both")]
     [InlineData("mail: garden@example.org", "holds no keys")]
@@ -128,12 +143,14 @@ public sealed class SettingsFileTests : IDisposable
         environment["GardenWatch__Mail__Host"] = "127.0.0.1";
         environment["GARDENWATCH__WEATHER__PULLEVERY"] = "2 hours";
         environment["GardenWatch__EveningLook"] = "18:00";
+        environment["GardenWatch__Weather__PastYears"] = "0";
         environment["PATH"] = "/usr/bin";
 
         var read = Read("mail: { host: mail.example.org, from: a@example.org }\nevening look: \"16:00\"");
 
         Assert.Equal("127.0.0.1", read.Settings.Mail!.Host);
         Assert.Equal(TimeSpan.FromHours(2), read.Settings.Weather.PullEvery);
+        Assert.Equal(0, read.Settings.Weather.PastYears);
         Assert.Equal(new LocalTime(18, 0), read.Settings.EveningLookAt);
         Assert.Contains(new ShownSetting("mail: host", "127.0.0.1", "environment GardenWatch__Mail__Host"), read.Shown);
         Assert.Contains(new ShownSetting("mail: from", "a@example.org", "gardenwatch.yaml:1"), read.Shown);

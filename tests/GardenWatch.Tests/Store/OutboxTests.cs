@@ -43,30 +43,62 @@ public sealed class OutboxTests : StoreCase
     }
 
     [Fact]
-    public void What_was_being_sent_when_the_process_died_is_offered_again_twice_and_then_left()
+    public void What_was_being_sent_at_each_of_many_deaths_is_offered_again_until_it_expires_with_growing_gaps()
     {
         var now = Morning;
         using (var store = Open())
             store.Outbox.Add(Digest());
-        var offered = new List<int>();
-        for (int start = 0; start < 5; start++)
+        var gaps = new List<double>();
+        for (var offeredAt = now; now < Digest().ExpiresAt; now += Duration.FromMinutes(1))
         {
             using var store = Open();
             store.Outbox.FindSendingAtStart(now);
-            Assert.True(start == 0 || store.Outbox.Due(now + Duration.FromMinutes(9)).Count == 0);
-            now += Duration.FromMinutes(10);
             foreach (var row in store.Outbox.Due(now))
             {
                 Assert.Equal(Digest().Bytes, row.Bytes);
                 Assert.True(store.Outbox.TryClaim(row.Id, now).IsWritten);
-                offered.Add(start);
+                gaps.Add((now - offeredAt).TotalMinutes);
+                offeredAt = now;
             }
         }
 
-        Assert.Equal([0, 1, 2], offered);
+        // Each death is found a minute after the offer; from six to noon that makes seven.
+        Assert.Equal([0, 11, 11, 21, 41, 81, 161], gaps);
         using var last = Open();
-        var left = last.Outbox.Find(Digest().Key)!;
-        Assert.Equal((OutboxState.InDoubt, 3, (Instant?)null), (left.State, left.Doubts, left.NextTryAt));
+        Assert.True(last.Outbox.EndOverdue(now).IsWritten);
+        Assert.Equal(OutboxState.Expired, last.Outbox.Find(Digest().Key)!.State);
+        // It may have come each time, so nothing is said of it.
+        Assert.Empty(last.Outbox.Undelivered(Digest().Key.Garden, Digest().Key.Addressee, new(2027, 4, 1), now));
+    }
+
+    [Fact]
+    public void A_warning_is_offered_again_ten_minutes_after_each_death()
+    {
+        using var store = Open();
+        store.Outbox.Add(Warning());
+        var now = Morning;
+        for (int death = 0; death < 5; death++)
+        {
+            Assert.True(store.Outbox.TryClaim(Assert.Single(store.Outbox.Due(now)).Id, now).IsWritten);
+            store.Outbox.FindSendingAtStart(now);
+            now += OutboxTable.DoubtGap;
+        }
+    }
+
+    [Fact]
+    public void A_digest_that_expired_or_was_refused_is_undelivered_from_then_on()
+    {
+        using var store = Open();
+        var key = Digest().Key;
+        var since = new LocalDate(2027, 4, 1);
+        store.Outbox.Add(Digest());
+        var noon = Digest().ExpiresAt;
+        store.Outbox.EndOverdue(noon);
+
+        Assert.Equal([StoreText.ToDate(key.Occasion)], store.Outbox.Undelivered(key.Garden, key.Addressee, since, noon));
+        Assert.Empty(store.Outbox.Undelivered(key.Garden, key.Addressee, since, noon - Duration.FromSeconds(1)));
+        Assert.Empty(store.Outbox.Undelivered(key.Garden, "sam@example.org", since, noon));
+        Assert.Empty(store.Outbox.Undelivered(key.Garden, key.Addressee, StoreText.ToDate(key.Occasion).PlusDays(1), noon));
     }
 
     [Fact]

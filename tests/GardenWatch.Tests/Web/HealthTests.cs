@@ -37,6 +37,26 @@ public sealed class HealthTests
     }
 
     [Fact]
+    public void A_service_whose_rounds_hang_is_not_live()
+    {
+        Assert.True(Health.Liveness(Well with { SinceItWentOn = Health.StuckAfter }).Ok);
+
+        var stuck = Well with { SinceItWentOn = Health.StuckAfter + TimeSpan.FromMinutes(2) };
+        Assert.Equal(["no round has ended for 7 minutes"], Health.Liveness(stuck).Faults);
+        Assert.Equal(["no round has ended for 7 minutes"], Health.Readiness(stuck).Faults);
+    }
+
+    [Fact]
+    public void An_ensemble_out_of_reach_is_told_and_no_fault()
+    {
+        var reply = Health.Readiness(Well with { MembersFetchedAt = Now - Duration.FromHours(5), PastYears = 12, Without = ["the ensemble did not answer"] });
+
+        Assert.True(reply.Ok);
+        Assert.Equal((5.0, 12, "the ensemble did not answer"), (reply.MembersAgeHours, reply.PastYears, Assert.Single(reply.Without!)));
+        Assert.Null(Health.Readiness(Well).Without);
+    }
+
+    [Fact]
     public async Task The_pages_answer_with_the_code_that_watchers_look_at()
     {
         var ct = TestContext.Current.CancellationToken;

@@ -37,7 +37,7 @@ internal sealed class AdvisedGarden : IDisposable
     {
         var start = DeBilt.Calendar.StartOf(from);
         _clock = new HandClock { Now = start };
-        _weather = new InventedWeatherHandler(forecasts, DeBilt.Place, _clock.GetCurrentInstant);
+        _weather = new InventedWeatherHandler(forecasts, [], DeBilt.Place, _clock.GetCurrentInstant);
         _store = GardenStore.Open(folder, StoreUse.Run, start) is StoreOutcome.Opened opened
             ? opened.Store
             : throw new IOException($"No records can be made in {folder}.");
@@ -78,7 +78,7 @@ internal sealed class AdvisedGarden : IDisposable
     /// <summary>Writes the evening's warning, if there is something to warn of.</summary>
     public void Warning(Agenda agenda)
     {
-        if (_digests.EveningLook(_onDuty, agenda.Date, agenda.AsOf) is { Count: > 0 })
+        if (_digests.Look(_onDuty, agenda.Date, evening: true, agenda.AsOf) is { Count: > 0 })
             throw new IOException("The warning could not be stored.");
     }
 

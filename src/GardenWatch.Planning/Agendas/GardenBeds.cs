@@ -1,0 +1,118 @@
+using GardenWatch.Agronomy.Frost;
+using GardenWatch.Agronomy.Light;
+using GardenWatch.Agronomy.Quantities;
+using GardenWatch.Agronomy.Series;
+using GardenWatch.Agronomy.Soil;
+using GardenWatch.Planning.Conditions;
+using GardenWatch.Planning.Plans;
+
+namespace GardenWatch.Planning.Agendas;
+
+/// <summary>What of a bed its air, leaves and soil depend on; beds that agree in it share one reckoning.</summary>
+internal readonly record struct BedKind(TemperatureDifference FrostPocket, bool UnderGlass, SoilSurface Surface)
+{
+    /// <summary>Open level ground without mulch: what the place as a whole is said to have.</summary>
+    public static BedKind OpenGround { get; } = new(default, UnderGlass: false, SoilSurface.TendedGround);
+
+    public static BedKind Of(Bed bed) => new(bed.FrostPocket, bed.Over != Overhead.Open, new(
+        bed.Mulch switch
+        {
+            Mulch.Straw or Mulch.Grass => SoilCover.Straw,
+            Mulch.WoodChips or Mulch.Compost or Mulch.Leaves => SoilCover.OrganicMulch,
+            Mulch.BlackFilm => SoilCover.BlackFilm,
+            Mulch.ClearFilm => SoilCover.ClearFilm,
+            _ => SoilCover.Tended,
+        },
+        bed.Over switch
+        {
+            Overhead.Frame => SoilRoof.Frame,
+            Overhead.Tunnel => SoilRoof.Tunnel,
+            Overhead.Greenhouse or Overhead.Windowsill => SoilRoof.Greenhouse,
+            _ => SoilRoof.Open,
+        },
+        bed.ContainerLitres is null ? SoilPlace.Ground : SoilPlace.Container));
+}
+
+/// <summary>
+/// All kinds of beds of a garden in one course of the weather: the forecast's, or that of one run of the ensemble, which
+/// shares with the forecast what was before they parted.
+/// </summary>
+internal sealed class GardenBeds
+{
+    private readonly WeatherSeries _series;
+    private readonly GeoPosition _position;
+    private readonly Lazy<double> _soilOffset;
+    private readonly GardenBeds? _forecast;
+    private readonly int _partsFrom;
+    private readonly Dictionary<BedKind, BedHours> _beds = [];
+    private readonly Dictionary<SoilSurface, Lazy<SoilCourse>> _soils = [];
+
+    /// <param name="soilOffset">What to add to the soil of all beds, K, by that of open ground.</param>
+    public GardenBeds(WeatherSeries forecast, LocalCalendar calendar, Func<SoilCourse, double> soilOffset)
+    {
+        (_series, _position) = (forecast, calendar.Place);
+        var openGround = SoilOf(SoilSurface.TendedGround);
+        _soilOffset = new(() => soilOffset(openGround.Value));
+        Place = new(new BedWeather(forecast, calendar, ModelsOf(BedKind.OpenGround)));
+        _beds[BedKind.OpenGround] = Place;
+    }
+
+    /// <summary>A run beside the forecast; both have the same hours.</summary>
+    public GardenBeds(WeatherSeries run, GardenBeds forecast)
+    {
+        (_series, _position, _soilOffset, _forecast) = (run, forecast._position, forecast._soilOffset, forecast);
+        _partsFrom = run.PartsFrom(forecast._series);
+        Place = new(forecast.Place.Weather.InRun(run, ModelsOf(BedKind.OpenGround), sameRun: null));
+        _beds[BedKind.OpenGround] = Place;
+    }
+
+    public BedHours Place { get; }
+
+    /// <summary>Not for use by two threads; what it gives may be.</summary>
+    public BedHours Of(Bed? bed) => Of(bed is null ? BedKind.OpenGround : BedKind.Of(bed));
+
+    private BedHours Of(BedKind kind)
+    {
+        if (!_beds.TryGetValue(kind, out var hours))
+            _beds[kind] = hours = new(_forecast is null
+                ? Place.Weather.Beside(ModelsOf(kind))
+                : _forecast.Of(kind).Weather.InRun(_series, ModelsOf(kind), Place.Weather));
+        return hours;
+    }
+
+    private BedModels ModelsOf(BedKind kind)
+    {
+        var soil = SoilOf(kind.Surface);
+        return new(
+            () => Own(air => BedAir.Fill(air, _partsFrom, _series, _position, kind.FrostPocket)),
+            () => Own(leaf => LeafTemperature.Fill(leaf, _partsFrom, _series, _position, kind.FrostPocket, kind.UnderGlass)),
+            depth => Own(hours =>
+            {
+                soil.Value.Fill(hours, _partsFrom, depth);
+                for (int hour = _partsFrom; hour < hours.Length; hour++)
+                    hours[hour] += _soilOffset.Value;
+            }))
+        {
+            RainReachesIt = !kind.UnderGlass,
+        };
+    }
+
+    private double[] Own(Action<double[]> fill)
+    {
+        var hours = new double[_series.Hours];
+        fill(hours);
+        return hours;
+    }
+
+    private Lazy<SoilCourse> SoilOf(SoilSurface surface)
+    {
+        if (!_soils.TryGetValue(surface, out var soil))
+        {
+            var before = _forecast?.SoilOf(surface);
+            _soils[surface] = soil = new(() => before is null
+                ? SoilCourse.Of(_series, _position, surface)
+                : before.Value.GoingOn(_series, _partsFrom));
+        }
+        return soil;
+    }
+}

@@ -1,0 +1,199 @@
+using System.Collections.Immutable;
+using GardenWatch.Agronomy.Light;
+using GardenWatch.Planning.Agendas;
+using GardenWatch.Planning.Conditions;
+using GardenWatch.Planning.Crops;
+using GardenWatch.Planning.Journals;
+using GardenWatch.Planning.Plans;
+using GardenWatch.Planning.Quantities;
+using NodaTime;
+
+namespace GardenWatch.Planning.Explanations;
+
+public sealed partial record Explanation
+{
+    /// <summary>Explains one job, by the same steps that the agenda takes: same input, same explanation.</summary>
+    /// <param name="asked">Of this plan (<see cref="AskedJob.AllOf"/>).</param>
+    /// <param name="changed">
+    /// Numbers to try out, by name, of the job's own (<see cref="Numbers"/>) and of the same dimension; the explanation is then
+    /// as if they stood in the plan, and <see cref="Trial"/> has how it is without them.
+    /// </param>
+    public static Explanation Of(
+        Plan plan, AskedJob asked, LocalCalendar calendar, Journal journal, KnownWeather known, LastSaid lastSaid, Instant asOf,
+        IReadOnlyDictionary<string, Quantity>? changed = null)
+    {
+        var own = Of(plan, asked, calendar, journal, known, lastSaid, asOf);
+        if (changed is null || changed.Count == 0)
+            return own;
+        foreach (var (name, value) in changed)
+        {
+            if (own.Numbers.FirstOrDefault(number => number.Name == name)?.InForce.Dimension != value.Dimension)
+                throw new ArgumentException($"The job has no number `{name}` of this dimension.", nameof(changed));
+        }
+        return Of(Tried(plan, asked, changed), asked, calendar, journal, known, lastSaid, asOf)
+            with { Trial = new(changed.ToImmutableDictionary(), own.Days) };
+    }
+
+    private static Explanation Of(
+        Plan plan, AskedJob asked, LocalCalendar calendar, Journal journal, KnownWeather known, LastSaid lastSaid, Instant asOf)
+    {
+        var today = calendar.DateOf(asOf);
+        var garden = new GardenWeather(plan, calendar, known, asOf);
+        var sowings = plan.Plantings.SelectMany(planting => Planning.Sowings.Sowings.Of(planting, journal, today)).ToImmutableArray();
+        var open = WantedJobs.Of(plan, sowings, journal, today)
+            .FirstOrDefault(want => want.Id.SubjectId == asked.SubjectId && want.Id.Kind == asked.Kind);
+        var numbers = NumbersOf(plan, asked);
+        var wanted = open ?? AsIfOpen(plan, asked, numbers, sowings, journal);
+        wanted = wanted with { Moments = wanted.Moments.With(known.Climate) };
+        var scene = garden.SceneOf(wanted);
+        var judging = new JobDays(plan, calendar, wanted, scene, asOf);
+        var conditions = RolesOf(wanted.Conditions)
+            .Select(each => Judged(each.Role, each.Condition, judging.JudgedAt, scene)).ToImmutableArray();
+        string? job = open?.Id.ToString();
+        var shipped = DecisionRule.Of(asked.Kind);
+        return new()
+        {
+            Job = asked,
+            GardenName = plan.Name,
+            Speech = garden.Speech,
+            AsOf = asOf,
+            Today = today,
+            Weather = known.News,
+            Open = job is null ? null : Agenda.For(plan, calendar, journal, known, lastSaid, asOf).Jobs.FirstOrDefault(each => each.Id == job),
+            HeldBack = HeldBackBy(open, asked, plan, journal, today, known.News),
+            JudgedAt = judging.JudgedAt,
+            IsOfTheNight = judging.IsOfTheNight,
+            Conditions = conditions,
+            Numbers = WithChance(numbers, shipped),
+            Rule = shipped.With(wanted.Numbers),
+            Days = known.News.State == WeatherState.Missing ? [] : judging.All(),
+        };
+    }
+
+    internal static IEnumerable<(ConditionRole Role, Condition Condition)> RolesOf(ConditionSet conditions) =>
+        conditions.When.Select(condition => (ConditionRole.When, condition))
+            .Concat(conditions.Unless.Select(condition => (ConditionRole.Unless, condition)))
+            .Concat(conditions.By.Select(condition => (ConditionRole.By, condition)));
+
+    private static ExplainedCondition Judged(ConditionRole role, Condition condition, Instant at, Scene scene)
+    {
+        var verdict = Evaluate.At(condition, at, scene);
+        var single = condition as Condition.Phrase;
+        return new(
+            role,
+            single is null ? "group" : ConditionLanguage.Row(single.Of.Measure).Words[0],
+            ConditionText.Print(InForce(condition, scene.Numbers), scene.Speech),
+            verdict.Holds == Truth.Unknown ? null : verdict.Holds == Truth.Yes == (role == ConditionRole.When),
+            single is null ? null : ConditionLanguage.DimensionOf(single.Of.Measure, single.Statistic),
+            verdict.Value,
+            role == ConditionRole.When ? verdict.Margin : -verdict.Margin,
+            verdict.NextChange,
+            verdict.Sentence);
+    }
+
+    /// <summary>The phrase with its named numbers as they are in force.</summary>
+    private static Condition InForce(Condition condition, IReadOnlyDictionary<string, Quantity> numbers)
+    {
+        return condition switch
+        {
+            Condition.Phrase phrase => Of(phrase),
+            Condition.InTurn(var first, var then) => new Condition.InTurn(Of(first), Of(then)),
+            Condition.AllOf(var parts) => new Condition.AllOf(All(parts)),
+            Condition.AnyOf(var parts) => new Condition.AnyOf(All(parts)),
+            Condition.NoneOf(var parts) => new Condition.NoneOf(All(parts)),
+            _ => condition,
+        };
+
+        ImmutableArray<Condition> All(ImmutableArray<Condition> parts) => [.. parts.Select(part => InForce(part, numbers))];
+
+        Condition.Phrase Of(Condition.Phrase phrase) => phrase with
+        {
+            Level = phrase.Level is { } level ? Set(level) : null,
+            Limit = Set(phrase.Limit),
+            UpTo = phrase.UpTo is { } upTo ? Set(upTo) : null,
+        };
+
+        Operand Set(Operand operand) =>
+            operand.Name is { } name && numbers.TryGetValue(name, out var own) && own.Dimension == operand.Default?.Dimension
+                ? operand with { Default = own }
+                : operand;
+    }
+
+    private static ImmutableArray<NumberLayers> NumbersOf(Plan plan, AskedJob asked) =>
+        plan.Plantings.FirstOrDefault(planting => planting.Id == asked.SubjectId) is { } planting
+            ? JobNumbers.Of(planting, TemplateOf(planting, asked.Kind))
+            : JobNumbers.Of(ChoreOf(plan, asked));
+
+    private static JobTemplate TemplateOf(Planting planting, JobKind kind) => planting.Crop.Jobs.First(job => job.Kind == kind);
+
+    private static Chore ChoreOf(Plan plan, AskedJob asked) => plan.Chores.First(chore => chore.Id == asked.SubjectId);
+
+    /// <summary>The chance comes last; unchanged it is the rule of the kind of job.</summary>
+    private static ImmutableArray<NumberLayers> WithChance(ImmutableArray<NumberLayers> numbers, DecisionRule shipped)
+    {
+        var rule = new SourcedNumber(new(shipped.LeastShare, Dimension.Share), new(NumberOrigin.Shipped, Published: shipped.Why));
+        var own = numbers.FirstOrDefault(number => number.Name == DecisionRule.NumberName);
+        return [.. numbers.Where(number => number != own), new NumberLayers(DecisionRule.NumberName, [rule, .. own?.Layers ?? []])];
+    }
+
+    private static Plan Tried(Plan plan, AskedJob asked, IReadOnlyDictionary<string, Quantity> changed)
+    {
+        Tuning With(Tuning own) => changed.Aggregate(own, (tuning, number) =>
+            tuning.With(asked.Kind, number.Key, new(number.Value, new(NumberOrigin.Trial))));
+        return plan with
+        {
+            Plantings = [.. plan.Plantings.Select(p => p.Id == asked.SubjectId ? p with { Tuning = With(p.Tuning) } : p)],
+            Chores = [.. plan.Chores.Select(c => c.Id == asked.SubjectId ? c with { Tuning = With(c.Tuning) } : c)],
+        };
+    }
+
+    /// <summary>What the job would ask if it were open: the weather can be told of it all the same.</summary>
+    private static Wanted AsIfOpen(
+        Plan plan, AskedJob asked, ImmutableArray<NumberLayers> numbers, ImmutableArray<Sowings.Sowing> sowings, Journal journal)
+    {
+        var id = new JobId(plan.GardenId, asked.SubjectId, asked.Kind, 0);
+        var moments = Moments.None;
+        if (journal.LastDone(asked.SubjectId, asked.Kind) is { } done)
+            moments = moments.With(Milestone.LastDone, done);
+        if (plan.Plantings.FirstOrDefault(planting => planting.Id == asked.SubjectId) is not { } planting)
+        {
+            var chore = ChoreOf(plan, asked);
+            return new()
+            {
+                Id = id, Name = asked.Name, Conditions = chore.AllConditions, Numbers = JobNumbers.InForce(numbers), Moments = moments,
+                Bed = chore.BedId is { } bedId ? plan.BedOf(bedId) : null, Minutes = chore.Minutes,
+            };
+        }
+        var job = TemplateOf(planting, asked.Kind);
+        var sowing = sowings.FirstOrDefault(batch => batch.Planting.Id == planting.Id);
+        if (sowing?.SownOn is { } sown)
+            moments = moments.With(Milestone.Sown, sown);
+        if (sowing?.SetOutOn is { } setOut)
+            moments = moments.With(Milestone.SetOut, setOut);
+        return new()
+        {
+            Id = id, Name = asked.Name, Conditions = job.Conditions, Numbers = JobNumbers.InForce(numbers), Moments = moments,
+            Bed = plan.BedOf(planting.BedId), Sowing = sowing, Minutes = job.Minutes,
+        };
+    }
+
+    private static string? HeldBackBy(Wanted? open, AskedJob asked, Plan plan, Journal journal, LocalDate today, WeatherNews news)
+    {
+        if (open is null)
+        {
+            if (journal.LastDone(asked.SubjectId, asked.Kind) is not { } done)
+                return "It is not open: by the plan and the record there is nothing to do it for now.";
+            var again = plan.Chores.FirstOrDefault(chore => chore.Id == asked.SubjectId)?.EveryDays is { } every ? done.PlusDays(every) : (LocalDate?)null;
+            return $"It is not open: it was done on {Speech.Date(done)}{(again is { } next ? $" and is wanted again from {Speech.Date(next)}" : "")}.";
+        }
+        if (open.PutOffUntil > today)
+            return $"You put it off until {Speech.Date(open.PutOffUntil.Value)}.";
+        if (open.NotBefore > today)
+            return $"It is not wanted before {Speech.Date(open.NotBefore.Value)}.";
+        if (open.WaitsFor is { } taken)
+            return $"It also waits for the bed: {taken}.";
+        return news.State == WeatherState.Stale && asked.Kind != JobKind.Cover && !open.Conditions.AsksNothing
+            ? $"The forecast is {Speech.Counted(Math.Round(news.Age!.Value.TotalHours), "hour")} old, so nothing is said for or against it."
+            : null;
+    }
+}

@@ -1,0 +1,141 @@
+using GardenWatch.Demo;
+using GardenWatch.Messages.Mail;
+using GardenWatch.Planning.Conditions;
+using GardenWatch.Planning.Crops;
+using GardenWatch.Rounds;
+using GardenWatch.Setup;
+using GardenWatch.Store;
+using GardenWatch.Tests.Store;
+using Microsoft.Extensions.Logging.Abstractions;
+using MimeKit;
+using NodaTime;
+using NodaTime.Testing;
+
+namespace GardenWatch.Tests.Rounds;
+
+/// <summary>The whole house on one clock turned by hand: what hangs or fails beside a morning, and what the mail then says.</summary>
+public sealed class HouseTests : StoreCase
+{
+    private static readonly DateTimeZone Zone = DateTimeZoneProviders.Tzdb[InventedSeason.ZoneId];
+    private static readonly LocalDate Sunday = new(NotableMornings.Year, 4, 26);
+
+    private const string Plan = """
+        garden: Mill Bank
+        id: mill-bank
+        place: { town: Ahrenfeld, latitude: 39.5, longitude: -83.5, elevation: 300 m, zone: America/New_York }
+        digest: { at: "06:00", to: [pat@example.org] }
+        beds:
+          - { bed: low bed }
+        plantings:
+          - { crop: tomato, bed: low bed, plants: 6 }
+        """;
+
+    private readonly FakeClock _clock = new(At(Sunday, 6));
+    private readonly Postbox _postbox = new();
+
+    private static Instant At(LocalDate date, int hour, int minute = 0) => Zone.AtStrictly(date + new LocalTime(hour, minute)).ToInstant();
+
+    [Theory]
+    [InlineData("/v1/ensemble")]
+    [InlineData("/v1/archive")]
+    [InlineData("/data")]
+    public async Task A_side_service_that_hangs_for_ever_holds_up_neither_forecast_nor_digest(string hanging)
+    {
+        using var store = Open();
+        using var house = House(store, hanging);
+        using var end = CancellationTokenSource.CreateLinkedTokenSource(TestContext.Current.CancellationToken);
+
+        await house.Round!.Knock(end.Token);
+        await house.Round.SendingDone();
+
+        string words = Assert.Single(_postbox.Sent);
+        Assert.Contains("frost tonight", words, StringComparison.Ordinal);
+        await end.CancelAsync();
+        await house.Round.SideDone();
+    }
+
+    [Fact]
+    public async Task A_digest_that_was_not_taken_until_noon_is_named_in_the_next_and_in_no_later_one()
+    {
+        using var store = Open();
+        using var house = House(store, hanging: null);
+        _postbox.Takes = false;
+        await Knock(house, At(Sunday, 6));
+        await Knock(house, At(Sunday, 12, 1));
+        _postbox.Takes = true;
+
+        await Knock(house, At(Sunday.PlusDays(1), 6));
+        await Knock(house, At(Sunday.PlusDays(2), 6));
+
+        Assert.Equal(2, _postbox.Sent.Count);
+        Assert.Contains("The last one, of Sun 26 April, was skipped: it could not be sent before noon.", _postbox.Sent[0], StringComparison.Ordinal);
+        Assert.DoesNotContain("skipped", _postbox.Sent[1], StringComparison.Ordinal);
+    }
+
+    private async Task Knock(House house, Instant at)
+    {
+        _clock.Reset(at);
+        await house.Round!.Knock(TestContext.Current.CancellationToken);
+        await house.Round.SideDone();
+        await house.Round.SendingDone();
+    }
+
+    private House House(GardenStore store, string? hanging)
+    {
+        Data.Write("garden.yaml", Plan);
+        var truth = InventedSeason.Between(NotableMornings.Seed, At(new(NotableMornings.Year, 1, 1), 0), At(new(NotableMornings.Year, 6, 1), 0));
+        var forecasts = new ForecastFromTruth(truth, InventedSeason.Place, seed: 5);
+        var settings = new Settings
+        {
+            DataFolder = Data.Path,
+            Weather = new() { Retries = 0 },
+            Mail = new MailOptions { Host = "localhost", From = "garden@example.org" },
+            WebListen = new(System.Net.IPAddress.Loopback, 0),
+            EveningLookAt = new LocalTime(17, 0),
+        };
+        return new House(
+            new ConfigFolder(Data.Path), settings, CropShelf.Shipped(ConditionText.Read), store, _postbox,
+            new(
+                _clock, new OnlyShortWaitsPass(),
+                new Hanging(hanging, new InventedWeatherHandler(forecasts, [forecasts], InventedSeason.Place, _clock.GetCurrentInstant)),
+                NullLoggerFactory.Instance)
+            { ClockIsGiven = true });
+    }
+
+    /// <summary>A wait of ten seconds is over at once, and a longer one never: what must not be waited for is not.</summary>
+    private sealed class OnlyShortWaitsPass : TimeProvider
+    {
+        private static readonly TimeSpan Short = TimeSpan.FromSeconds(10);
+
+        public override ITimer CreateTimer(TimerCallback callback, object? state, TimeSpan dueTime, TimeSpan period) =>
+            base.CreateTimer(callback, state, dueTime <= Short ? TimeSpan.Zero : Timeout.InfiniteTimeSpan, Timeout.InfiniteTimeSpan);
+    }
+
+    private sealed class Hanging(string? path, HttpMessageHandler inner) : DelegatingHandler(inner)
+    {
+        protected override async Task<HttpResponseMessage> SendAsync(HttpRequestMessage request, CancellationToken cancellationToken)
+        {
+            if (path is not null && request.RequestUri!.AbsolutePath.StartsWith(path, StringComparison.Ordinal))
+                await Task.Delay(Timeout.InfiniteTimeSpan, cancellationToken);
+            return await base.SendAsync(request, cancellationToken);
+        }
+    }
+
+    private sealed class Postbox : IPostbox
+    {
+        public bool Takes { get; set; } = true;
+
+        /// <summary>The plain texts, their lines run together.</summary>
+        public List<string> Sent { get; } = [];
+
+        public async Task<SendOutcome> Send(ReadOnlyMemory<byte> bytes, string from, string to, CancellationToken ct)
+        {
+            if (!Takes)
+                return new SendOutcome.TryLater("451");
+            using var stream = new MemoryStream(bytes.ToArray());
+            using var message = await MimeMessage.LoadAsync(stream, ct);
+            Sent.Add(string.Join(' ', message.TextBody!.Split((char[])[' ', '\r', '\n', '\u00A0', '\u202F'], StringSplitOptions.RemoveEmptyEntries)));
+            return new SendOutcome.Accepted("250");
+        }
+    }
+}
