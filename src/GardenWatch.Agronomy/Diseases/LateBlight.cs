@@ -19,7 +19,7 @@ public readonly record struct BlightDay(double LowC, double HumidHours)
                 continue;
             known++;
             low = Math.Min(low, airC[hour]);
-            humid += Within.Humidity(relativeHumidityPercent[hour], "relative humidity") >= LateBlight.HumidPercent ? 1 : 0;
+            humid += relativeHumidityPercent[hour] >= LateBlight.HumidPercent ? 1 : 0;
         }
         return known == 0 || known < 0.9 * airC.Length ? new(double.NaN, double.NaN) : new(low, humid);
     }

@@ -42,8 +42,9 @@ public class LeafWetnessTests
     [Fact]
     public void What_cant_be_is_an_error_that_names_value_and_range()
     {
-        Assert.Contains("0 to 100 %", Assert.Throws<ArgumentOutOfRangeException>(() => LeafWetness.ByHumidity(101, 0)).Message, StringComparison.Ordinal);
-        Assert.Throws<ArgumentOutOfRangeException>(() => LeafWetness.ByHumidity(50, -0.1));
+        Assert.Contains("0 to 100 %", Assert.Throws<ArgumentOutOfRangeException>(() => LeafWetness.ByTree(15, 101, 1, 1)).Message, StringComparison.Ordinal);
+        Assert.Throws<ArgumentOutOfRangeException>(() => LeafWetness.ByChangingHumidity(true, 101, 0));
+        Assert.True(LeafWetness.ByHumidity(101, 0)); // a wet hygrometer shows it
         Assert.Throws<ArgumentOutOfRangeException>(() => LeafWetness.ByTree(15, 90, -1, 1));
         Assert.Throws<ArgumentOutOfRangeException>(() => LeafWetness.ByDepression(true, -0.5));
     }

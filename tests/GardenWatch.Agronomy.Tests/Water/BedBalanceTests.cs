@@ -136,6 +136,18 @@ public class BedBalanceTests
     }
 
     [Fact]
+    public void One_impossible_hour_of_rain_makes_a_course_unknown_until_rain_fills_the_zone_and_is_no_error()
+    {
+        double[] rain = new double[600], use = [.. Enumerable.Repeat(0.1, 600)];
+        rain[0] = rain[200] = 90;
+        rain[100] = -1;
+        double[] depletion = SoilWaterCourse.Depletion(new(80, 32), rain, use);
+        Assert.False(double.IsNaN(depletion[99]));
+        Assert.True(double.IsNaN(depletion[100]) && double.IsNaN(depletion[150]));
+        Assert.False(double.IsNaN(depletion[200]));
+    }
+
+    [Fact]
     public void The_top_dries_while_the_depth_is_still_wet_and_one_shower_wets_it_again()
     {
         var top = Loam.TopSoil();
