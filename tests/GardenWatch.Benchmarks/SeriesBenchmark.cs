@@ -42,7 +42,7 @@ internal static class SeriesBenchmark
     }
 
     /// <summary>The best of some rounds in milliseconds: what the work takes when the machine lets it.</summary>
-    public static double Best(Action work, int rounds = 15, double less = 0)
+    public static double Best(Action work, int rounds = 60, double less = 0)
     {
         double best = double.MaxValue;
         for (int round = 0; round < rounds; round++)
