@@ -25,12 +25,12 @@ internal static class WaterBenchmark
                 bed.Run(10, days, ends);
                 depletion += ends[^1].DepletionMm;
             }
-        }, 40);
+        }, 400);
         long before = GC.GetAllocatedBytesForCurrentThread();
         beds[0].Run(10, days, ends);
         long bytes = GC.GetAllocatedBytesForCurrentThread() - before;
-        double plain = SeriesBenchmark.Best(() => { foreach (var bed in beds) depletion += Plain(bed, days); }, 40);
-        double package = SeriesBenchmark.Best(() => { foreach (var bed in beds) depletion += Package(bed, days); }, 40);
+        double plain = SeriesBenchmark.Best(() => { foreach (var bed in beds) depletion += Plain(bed, days); }, 400);
+        double package = SeriesBenchmark.Best(() => { foreach (var bed in beds) depletion += Package(bed, days); }, 400);
         Console.WriteLine(string.Create(CultureInfo.InvariantCulture,
             $"a season of {Days} days of {Beds} beds: ours {ours:0.00} ms ({bytes} bytes a bed), written out {plain:0.00} ms, curves of a package {package:0.00} ms ({depletion:0} mm)"));
     }
