@@ -8,6 +8,11 @@ using GardenWatch.Planning.Conditions;
 using GardenWatch.Planning.Quantities;
 using NodaTime;
 
+if (args is ["morning"])
+{
+    GardenWatch.Benchmarks.MorningBenchmark.Run(Report);
+    return;
+}
 if (args is ["series"])
 {
     SeriesBenchmark.Run();

@@ -46,6 +46,7 @@ internal sealed class GardenBeds
     private readonly int _partsFrom;
     private readonly Dictionary<BedKind, BedHours> _beds = [];
     private readonly Dictionary<SoilSurface, Lazy<SoilCourse>> _soils = [];
+    private readonly Dictionary<(TemperatureDifference Pocket, bool UnderGlass), (Lazy<double[]> Air, Lazy<double[]> Leaf)> _aboveGround = [];
 
     /// <param name="soilOffset">What to add to the soil of all beds, K, by that of open ground.</param>
     public GardenBeds(WeatherSeries forecast, LocalCalendar calendar, Func<SoilCourse, double> soilOffset)
@@ -83,9 +84,10 @@ internal sealed class GardenBeds
     private BedModels ModelsOf(BedKind kind)
     {
         var soil = SoilOf(kind.Surface);
+        var (air, leaf) = AboveGround(kind.FrostPocket, kind.UnderGlass);
         return new(
-            () => Own(air => BedAir.Fill(air, _partsFrom, _series, _position, kind.FrostPocket)),
-            () => Own(leaf => LeafTemperature.Fill(leaf, _partsFrom, _series, _position, kind.FrostPocket, kind.UnderGlass)),
+            () => air.Value,
+            () => leaf.Value,
             depth => Own(hours =>
             {
                 soil.Value.Fill(hours, _partsFrom, depth);
@@ -95,6 +97,16 @@ internal sealed class GardenBeds
         {
             RainReachesIt = !kind.UnderGlass,
         };
+    }
+
+    /// <summary>Air and leaf do not ask what lies on the soil, so beds that differ in that alone share them.</summary>
+    private (Lazy<double[]> Air, Lazy<double[]> Leaf) AboveGround(TemperatureDifference pocket, bool underGlass)
+    {
+        if (!_aboveGround.TryGetValue((pocket, underGlass), out var shared))
+            _aboveGround[(pocket, underGlass)] = shared = (
+                new(() => Own(air => BedAir.Fill(air, _partsFrom, _series, _position, pocket))),
+                new(() => Own(leaf => LeafTemperature.Fill(leaf, _partsFrom, _series, _position, pocket, underGlass))));
+        return shared;
     }
 
     private double[] Own(Action<double[]> fill)
