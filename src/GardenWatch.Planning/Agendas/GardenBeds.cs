@@ -3,16 +3,22 @@ using GardenWatch.Agronomy.Light;
 using GardenWatch.Agronomy.Quantities;
 using GardenWatch.Agronomy.Series;
 using GardenWatch.Agronomy.Soil;
+using GardenWatch.Agronomy.Water;
 using GardenWatch.Planning.Conditions;
 using GardenWatch.Planning.Plans;
 
 namespace GardenWatch.Planning.Agendas;
 
-/// <summary>What of a bed its air, leaves and soil depend on; beds that agree in it share one reckoning.</summary>
-internal readonly record struct BedKind(TemperatureDifference FrostPocket, bool UnderGlass, SoilSurface Surface)
+/// <summary>What of a bed its air, leaves, soil and water depend on; beds that agree in it share one reckoning.</summary>
+/// <param name="Roots">What shallow roots can reach of its water; null where the plan does not say what it is made of.</param>
+internal readonly record struct BedKind(TemperatureDifference FrostPocket, bool UnderGlass, SoilSurface Surface, RootZone? Roots)
 {
+    // Lettuce and radish, which are thirsty first: FAO-56 table 22.
+    private const double ShallowRootsMetres = 0.3;
+    private const double ShallowRootsShare = 0.3;
+
     /// <summary>Open level ground without mulch: what the place as a whole is said to have.</summary>
-    public static BedKind OpenGround { get; } = new(default, UnderGlass: false, SoilSurface.TendedGround);
+    public static BedKind OpenGround { get; } = new(default, UnderGlass: false, SoilSurface.TendedGround, null);
 
     public static BedKind Of(Bed bed) => new(bed.FrostPocket, bed.Over != Overhead.Open, new(
         bed.Mulch switch
@@ -30,7 +36,12 @@ internal readonly record struct BedKind(TemperatureDifference FrostPocket, bool 
             Overhead.Greenhouse or Overhead.Windowsill => SoilRoof.Greenhouse,
             _ => SoilRoof.Open,
         },
-        bed.ContainerLitres is null ? SoilPlace.Ground : SoilPlace.Container));
+        bed.ContainerLitres is null ? SoilPlace.Ground : SoilPlace.Container), RootsOf(bed));
+
+    private static RootZone? RootsOf(Bed bed) =>
+        bed.ContainerLitres is { } litres ? Container.RootZone(litres)
+        : bed.Soil is { } soil && Agronomy.Water.SoilTexture.Named(PlanSummary.Words(soil.ToString())) is { } texture ? RootZone.In(texture, ShallowRootsMetres, ShallowRootsShare)
+        : null;
 }
 
 /// <summary>
@@ -85,7 +96,7 @@ internal sealed class GardenBeds
     {
         var soil = SoilOf(kind.Surface);
         var (air, leaf) = AboveGround(kind.FrostPocket, kind.UnderGlass);
-        return new(
+        var models = new BedModels(
             () => air.Value,
             () => leaf.Value,
             depth => Own(hours =>
@@ -97,6 +108,7 @@ internal sealed class GardenBeds
         {
             RainReachesIt = !kind.UnderGlass,
         };
+        return kind.Roots is { } roots ? models with { Roots = roots } : models;
     }
 
     /// <summary>Air and leaf do not ask what lies on the soil, so beds that differ in that alone share them.</summary>
