@@ -155,4 +155,17 @@ public sealed class DigestTests
         int number = digest.Numbers.Single(n => n.JobId == "quarry-lane/" + job).Number;
         return digest.Sections.SelectMany(s => s.Rows).OfType<JobRow>().Single(row => row.Number == number);
     }
+
+    [Theory]
+    [InlineData(4.0, false)]
+    [InlineData(-0.5, true)]
+    public void A_frost_of_few_runs_is_not_told_beside_a_mild_figure(double leafLowC, bool told)
+    {
+        var agenda = SampleGarden.QuietMorning();
+        agenda = agenda with { Week = [.. agenda.Week.Select((day, i) => i == 1 ? day with { FrostChance = 0.25, LeafLowC = leafLowC } : day)] };
+        string text = DigestText.Write(Digest.Of(agenda, [], SampleGarden.Pat, DigestOccasion.OnTime));
+
+        Assert.Contains("frost", text, StringComparison.OrdinalIgnoreCase);
+        Assert.Equal(told, text.Contains("leaves near", StringComparison.Ordinal));
+    }
 }
