@@ -61,7 +61,7 @@ internal sealed class WeatherWords(Words words)
                 : "rain " + words.On(wet.Date);
         if (week.Count == 0 || week.All(day => day.RainMm is null))
             return null;
-        int known = week.TakeWhile(day => day.RainMm is not null).Count();
+        int known = week.TakeWhile(day => day.RainMm is not null && !MayBeWet(day)).Count();
         return known >= 7 ? "dry all week" : known > 0 ? "dry " + (known == 1 ? "today" : $"through {Speech.DayFrom(words.Today, week[known - 1].Date)}") : null;
     }
 
@@ -89,7 +89,10 @@ internal sealed class WeatherWords(Words words)
         return day.LeafLowC is { } leaf && leaf <= NearFrostC ? $"{frost} (leaves near {Speech.Temperature(leaf)})" : frost;
     }
 
-    private static bool IsWet(DayAhead day) => day.RainMm >= ShowerBelowMm && (day.RainChance ?? 1) >= LikelyChance;
+    // Where the runs tell, most of them must rain; their fellow that is shown may be a dry one.
+    private static bool IsWet(DayAhead day) => day.RainChance is { } chance ? chance >= LikelyChance : day.RainMm >= ShowerBelowMm;
+
+    private static bool MayBeWet(DayAhead day) => day.RainMm >= ShowerBelowMm || day.RainChance >= WorthNamingChance;
 
     private string Rain(DayAhead day)
     {
