@@ -1,3 +1,5 @@
+using GardenWatch.Agronomy.Quantities;
+
 namespace GardenWatch.Agronomy.Diseases;
 
 /// <summary>A day as the blight rules see it. Unknown values are NaN.</summary>
@@ -23,9 +25,26 @@ public readonly record struct BlightDay(double LowC, double HumidHours)
     }
 }
 
+/// <summary>What a week of blight weather asks for where a crop is protected at all.</summary>
+public enum BlightWeek
+{
+    Nothing,
+    /// <summary>Look again in two or three days.</summary>
+    Warning,
+    /// <summary>Renew protection every seven days.</summary>
+    EverySevenDays,
+    /// <summary>Every five days.</summary>
+    EveryFiveDays,
+}
+
 /// <summary>Weather for late blight of potato and tomato: a reason to look under leaves, never a finding.</summary>
+/// <remarks>Anything sprayed follows its label and local rules, which may ask for longer intervals than a rule here.</remarks>
 public static class LateBlight
 {
+    /// <summary>Severity values, or rain-favourable days on end, that bring the first blight in 7 to 14 days.</summary>
+    /// <remarks>Krause, Massie and Hyre 1975, Plant Dis. Rep. 59:95-98. The values are printed as 18 to 20; the lower is taken.</remarks>
+    public const int FirstAtSeverity = 18, FirstAtFavourableDays = 10;
+
     public const double HumidPercent = 90;
 
     private const double LowNeededC = 10;
@@ -49,9 +68,9 @@ public static class LateBlight
     /// </remarks>
     public static int? WallinSeverity(double humidHours, double meanOfHumidHoursC)
     {
-        if (humidHours == 0)
+        if (Within.Checked(humidHours, 0, 240, "Humid hours of a spell", "hours", nameof(humidHours)) == 0)
             return 0;
-        if (double.IsNaN(humidHours) || double.IsNaN(meanOfHumidHoursC))
+        if (double.IsNaN(humidHours) || double.IsNaN(Within.Air(meanOfHumidHoursC)))
             return null;
         if (meanOfHumidHoursC is < 7.2 or > 26.6)
             return 0;
@@ -68,10 +87,39 @@ public static class LateBlight
     /// </remarks>
     public static bool? HyreFavourable(double fiveDayMeanC, double tenDayRainMm, double lowC)
     {
+        Within.Air(fiveDayMeanC);
+        Within.Air(lowC);
+        Within.Checked(tenDayRainMm, 0, 5000, "Rain of ten days", "mm", nameof(tenDayRainMm));
         // One condition that surely fails settles the day, whatever is unknown.
         if (fiveDayMeanC >= 25.5 || tenDayRainMm < 30 || lowC < 7.2)
             return false;
         return double.IsNaN(fiveDayMeanC) || double.IsNaN(tenDayRainMm) || double.IsNaN(lowC) ? null : true;
+    }
+
+    /// <summary>Whether the first blight of the season is forecast: blight follows in 7 to 14 days.</summary>
+    /// <param name="favourableDaysOnEnd">Rain-favourable days in a row (<see cref="HyreFavourable"/>), up to today.</param>
+    /// <param name="severitySum">Sum of <see cref="WallinSeverity"/> since the crop came up.</param>
+    /// <remarks>Krause, Massie and Hyre 1975.</remarks>
+    public static bool FirstForecast(int favourableDaysOnEnd, int severitySum) =>
+        favourableDaysOnEnd >= FirstAtFavourableDays || severitySum >= FirstAtSeverity;
+
+    /// <summary>After the first forecast: what the last seven days ask for.</summary>
+    /// <param name="favourableDays">Rain-favourable days of the seven, 0 to 7.</param>
+    /// <param name="severitySum">Severity values of the seven days, 0 to 28.</param>
+    /// <exception cref="ArgumentOutOfRangeException">More days or values than a week can have.</exception>
+    /// <remarks>
+    /// Krause, Massie and Hyre 1975, their matrix. With few favourable days 6 values keep the seven-day interval, as printed; a
+    /// later program is known to give five.
+    /// </remarks>
+    public static BlightWeek Week(int favourableDays, int severitySum)
+    {
+        Within.Checked(favourableDays, 0, 7, "Favourable days of a week", "days", nameof(favourableDays));
+        Within.Checked(severitySum, 0, 28, "Severity values of a week", "(4 a day)", nameof(severitySum));
+        bool wet = favourableDays >= 5;
+        return severitySum <= (wet ? 2 : 3) ? BlightWeek.Nothing
+            : severitySum == (wet ? 3 : 4) ? BlightWeek.Warning
+            : severitySum <= (wet ? 4 : 6) ? BlightWeek.EverySevenDays
+            : BlightWeek.EveryFiveDays;
     }
 
     private static bool? Both(BlightDay first, BlightDay second, double hours)

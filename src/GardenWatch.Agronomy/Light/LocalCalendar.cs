@@ -15,6 +15,11 @@ public sealed class LocalCalendar(DateTimeZone zone, GeoPosition place)
 
     private readonly ConcurrentDictionary<LocalDate, Interval> _nights = new();
 
+    // Nights are asked for in order, and the morning of one is of the date on which the next begins.
+    private volatile DatedCourse? _lastCourse;
+
+    private sealed record DatedCourse(LocalDate Date, SunCourse Course);
+
     public DateTimeZone Zone { get; } = zone;
 
     public GeoPosition Place { get; } = place;
@@ -66,9 +71,18 @@ public sealed class LocalCalendar(DateTimeZone zone, GeoPosition place)
         if (day.Duration == Duration.Zero)
             return day;
         var morrow = Neighbour(date, 1);
-        if (Sun.Course(Place, date, Zone).Set is { } dusk && Sun.Course(Place, morrow, Zone).Rise is { } dawn && dawn > dusk)
+        if (CourseOf(date).Set is { } dusk && CourseOf(morrow).Rise is { } dawn && dawn > dusk)
             return new(dusk, dawn + WarmingAfterSunrise);
         return new(At(date, PolarDusk), At(morrow, PolarMorning));
+    }
+
+    private SunCourse CourseOf(LocalDate date)
+    {
+        if (_lastCourse is { } last && last.Date == date)
+            return last.Course;
+        var course = Sun.Course(Place, date, Zone);
+        _lastCourse = new(date, course);
+        return course;
     }
 
     // The next date, to either side, that has hours.

@@ -1,3 +1,6 @@
+using System.Numerics;
+using System.Runtime.Intrinsics;
+
 namespace GardenWatch.Agronomy.Series;
 
 /// <summary>
@@ -7,54 +10,45 @@ namespace GardenWatch.Agronomy.Series;
 /// <remarks>
 /// Sums are kept as whole numbers of a power of two, the finest that the column's own size allows, so that the total of
 /// thirty years of rain is exact to far below 0.001 mm and the same stretch gives the same total wherever it lies.
-/// Lows and highs: minima from both ends of blocks of sixteen hours and a doubling table over whole blocks; built when
-/// first asked for, about three numbers an hour.
+/// Lows and highs are made when first asked for (<see cref="BlockExtremes"/>). Safe for readers on many threads.
 /// </remarks>
-public sealed class WindowedColumn
+public sealed partial class WindowedColumn
 {
     private readonly double[] _values;
+    private readonly KnownHours _known;
     private readonly long[] _sumBefore;
-    private readonly int[] _knownBefore;
     private readonly double _unit;
     private readonly WindowedColumn? _before;
     private readonly int _from;
-    private Extremes? _lows;
-    private Extremes? _highs;
+    private BlockExtremes? _lows;
+    private BlockExtremes? _highs;
 
-    public WindowedColumn(ReadOnlySpan<double> hourly) : this(hourly, before: null, from: 0)
+    public WindowedColumn(ReadOnlySpan<double> hourly) : this(hourly.ToArray())
     {
     }
 
-    private WindowedColumn(ReadOnlySpan<double> hourly, WindowedColumn? before, int from)
+    /// <param name="hourly">Kept, not copied: who gives it no longer changes it.</param>
+    public WindowedColumn(double[] hourly) : this(hourly, before: null, from: 0)
     {
+    }
+
+    private WindowedColumn(double[] hourly, WindowedColumn? before, int from)
+    {
+        ArgumentNullException.ThrowIfNull(hourly);
         (_before, _from) = (before, from);
-        _values = hourly.ToArray();
-        double largest = 0;
-        for (int i = 0; i < _values.Length; i++)
-        {
-            if (!double.IsFinite(_values[i]))
-                _values[i] = double.NaN;
-            else
-                largest = Math.Max(largest, Math.Abs(_values[i]));
-        }
+        _known = new(KnownBits(hourly, out double largest, out bool infinite), hourly.Length);
+        _values = infinite ? WithoutInfinity(hourly) : hourly;
         // All of them at their largest still fit 62 bits.
         double scale = largest == 0 ? 1 : Math.ScaleB(1, Math.Clamp(60 - Math.ILogB(largest * Math.Max(_values.Length, 1)), -60, 60));
         _unit = 1 / scale;
-        _sumBefore = new long[_values.Length + 1];
-        _knownBefore = new int[_values.Length + 1];
-        for (int i = 0; i < _values.Length; i++)
-        {
-            bool known = !double.IsNaN(_values[i]);
-            _sumBefore[i + 1] = _sumBefore[i] + (known ? (long)Math.Round(_values[i] * scale) : 0);
-            _knownBefore[i + 1] = _knownBefore[i] + (known ? 1 : 0);
-        }
+        _sumBefore = SumsBefore(_values, scale);
     }
 
     /// <summary>A column with other hours from one on; those before it are shared with this one.</summary>
     /// <param name="hourly">The hours from <paramref name="from"/> on.</param>
     public WindowedColumn GoingOn(int from, ReadOnlySpan<double> hourly) =>
         from == 0 || _before is not null ? throw new ArgumentOutOfRangeException(nameof(from), from, "Nothing stands before it, or it goes on itself.")
-        : new(hourly, this, Math.Min(from, Hours));
+        : new(hourly.ToArray(), this, Math.Min(from, Hours));
 
     public int Hours => _from + _values.Length;
 
@@ -67,7 +61,7 @@ public sealed class WindowedColumn
     /// <summary>How many hours of a stretch, both ends included, are known.</summary>
     public int Known(int first, int last) =>
         (Earlier(first, last) is { } earlier ? _before!.Known(first, earlier) : 0)
-        + (Clip(ref first, ref last) ? _knownBefore[last + 1] - _knownBefore[first] : 0);
+        + (Clip(ref first, ref last) ? _known.Of(first, last) : 0);
 
     /// <summary>Sum of the known hours; NaN when none is known.</summary>
     public double Total(int first, int last) => Total(first, last, out _);
@@ -79,7 +73,7 @@ public sealed class WindowedColumn
         double total = Earlier(first, last) is { } earlier && _before!.Total(first, earlier, out known) is var before && known > 0 ? before : 0;
         if (Clip(ref first, ref last))
         {
-            known += _knownBefore[last + 1] - _knownBefore[first];
+            known += _known.Of(first, last);
             total += (_sumBefore[last + 1] - _sumBefore[first]) * _unit;
         }
         return known > 0 ? total : double.NaN;
@@ -92,7 +86,7 @@ public sealed class WindowedColumn
     public double Low(int first, int last)
     {
         double earlier = Earlier(first, last) is { } end ? _before!.Low(first, end) : double.NaN;
-        double low = Clip(ref first, ref last) ? (_lows ??= new Extremes(_values, 1)).Least(first, last) : double.PositiveInfinity;
+        double low = Clip(ref first, ref last) ? (_lows ??= new(_values, 1)).Least(first, last) : double.PositiveInfinity;
         return double.IsPositiveInfinity(low) ? earlier : double.MinNumber(low, earlier);
     }
 
@@ -100,7 +94,7 @@ public sealed class WindowedColumn
     public double High(int first, int last)
     {
         double earlier = Earlier(first, last) is { } end ? _before!.High(first, end) : double.NaN;
-        double high = Clip(ref first, ref last) ? (_highs ??= new Extremes(_values, -1)).Least(first, last) : double.PositiveInfinity;
+        double high = Clip(ref first, ref last) ? (_highs ??= new(_values, -1)).Least(first, last) : double.PositiveInfinity;
         return double.IsPositiveInfinity(high) ? earlier : double.MaxNumber(-high, earlier);
     }
 
@@ -115,67 +109,58 @@ public sealed class WindowedColumn
         return first <= last;
     }
 
-    /// <summary>Least of signed values over any stretch; missing counts as plus infinity.</summary>
-    private sealed class Extremes
+    private static ulong[]? KnownBits(double[] hourly, out double largest, out bool infinite)
     {
-        private const int BlockBits = 4;
-        private const int InBlock = (1 << BlockBits) - 1;
-
-        private readonly double[] _values;
-        private readonly double _sign;
-        private readonly double[] _fromBlockStart;
-        private readonly double[] _toBlockEnd;
-        private readonly double[][] _overBlocks;
-
-        public Extremes(double[] values, double sign)
+        ulong[] bits = new ulong[(hourly.Length + 63) >> 6];
+        var largestOfLanes = Vector256<double>.Zero;
+        ulong infinities = 0;
+        largest = 0;
+        int whole = hourly.Length & ~63, known = 0;
+        for (int start = 0; start < whole; start += 64)
         {
-            _values = values;
-            _sign = sign;
-            _fromBlockStart = new double[values.Length];
-            _toBlockEnd = new double[values.Length];
-            int blocks = (values.Length + InBlock) >> BlockBits;
-            double[] ofBlock = new double[blocks];
-            for (int i = 0; i < values.Length; i++)
-                _fromBlockStart[i] = (i & InBlock) == 0 ? Signed(i) : Math.Min(_fromBlockStart[i - 1], Signed(i));
-            for (int i = values.Length - 1; i >= 0; i--)
+            ulong ofWord = 0;
+            var values = hourly.AsSpan(start, 64);
+            for (int i = 0; i < 64; i += 4)
             {
-                bool ends = (i & InBlock) == InBlock || i == values.Length - 1;
-                _toBlockEnd[i] = ends ? Signed(i) : Math.Min(_toBlockEnd[i + 1], Signed(i));
-                ofBlock[i >> BlockBits] = _toBlockEnd[i];
+                var size = Vector256.Abs(Vector256.Create<double>(values.Slice(i, 4)));
+                var finite = Vector256.LessThanOrEqual(size, Vector256.Create(double.MaxValue));
+                ofWord |= (ulong)finite.ExtractMostSignificantBits() << i;
+                infinities |= Vector256.Equals(size, Vector256.Create(double.PositiveInfinity)).ExtractMostSignificantBits();
+                largestOfLanes = Vector256.Max(largestOfLanes, Vector256.ConditionalSelect(finite, size, Vector256<double>.Zero));
             }
-            int levels = blocks == 0 ? 0 : 1 + int.Log2(blocks);
-            _overBlocks = new double[levels][];
-            for (int level = 0; level < levels; level++)
-            {
-                _overBlocks[level] = level == 0 ? ofBlock : new double[blocks - (1 << level) + 1];
-                for (int b = 0; level > 0 && b < _overBlocks[level].Length; b++)
-                    _overBlocks[level][b] = Math.Min(_overBlocks[level - 1][b], _overBlocks[level - 1][b + (1 << (level - 1))]);
-            }
+            bits[start >> 6] = ofWord;
+            known += BitOperations.PopCount(ofWord);
         }
-
-        public double Least(int first, int last)
+        for (int lane = 0; lane < 4; lane++)
+            largest = Math.Max(largest, largestOfLanes[lane]);
+        for (int i = whole; i < hourly.Length; i++)
         {
-            int firstBlock = first >> BlockBits, lastBlock = last >> BlockBits;
-            if (firstBlock == lastBlock)
-            {
-                double least = double.PositiveInfinity;
-                for (int i = first; i <= last; i++)
-                    least = Math.Min(least, Signed(i));
-                return least;
-            }
-            double ends = Math.Min(_toBlockEnd[first], _fromBlockStart[last]);
-            int between = lastBlock - firstBlock - 1;
-            if (between == 0)
-                return ends;
-            int level = int.Log2(between);
-            double[] row = _overBlocks[level];
-            return Math.Min(ends, Math.Min(row[firstBlock + 1], row[lastBlock - (1 << level)]));
+            double size = Math.Abs(hourly[i]);
+            infinities |= double.IsPositiveInfinity(size) ? 1UL : 0;
+            if (!(size <= double.MaxValue))
+                continue;
+            bits[i >> 6] |= 1UL << i;
+            largest = Math.Max(largest, size);
+            known++;
         }
+        infinite = infinities != 0;
+        return known == hourly.Length ? null : bits;
+    }
 
-        private double Signed(int hour)
+    private static double[] WithoutInfinity(double[] hourly) => Array.ConvertAll(hourly, value => double.IsFinite(value) ? value : double.NaN);
+
+    private static long[] SumsBefore(double[] values, double scale)
+    {
+        long[] sums = GC.AllocateUninitializedArray<long>(values.Length + 1);
+        long sum = 0;
+        sums[0] = 0;
+        for (int i = 0; i < values.Length; i++)
         {
-            double value = _values[hour];
-            return double.IsNaN(value) ? double.PositiveInfinity : _sign * value;
+            double value = values[i];
+            // Rounded and never missing, so the plain conversion of the machine is the same on every one.
+            sum += double.ConvertToIntegerNative<long>(Math.Round(double.IsNaN(value) ? 0 : value * scale));
+            sums[i + 1] = sum;
         }
+        return sums;
     }
 }

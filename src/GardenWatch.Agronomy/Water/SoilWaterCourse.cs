@@ -24,7 +24,8 @@ public static class SoilWaterCourse
         double wet = 0, dry = zone.TotalMm;
         for (int hour = 0; hour < depletion.Length; hour++)
         {
-            double rain = rainMm[hour], use = useMm[hour];
+            // A series is not refused for one bad hour: rain below nothing is unknown rain.
+            double rain = rainMm[hour] >= 0 ? rainMm[hour] : double.NaN, use = useMm[hour];
             wet = double.IsNaN(rain) ? 0 : zone.Day(wet, rain, 0, double.IsNaN(use) ? 0 : use).DepletionMm;
             dry = zone.Day(dry, double.IsNaN(rain) ? 0 : rain, 0, double.IsNaN(use) ? MostUseMm : use).DepletionMm;
             bool known = !double.IsNaN(rain) && !double.IsNaN(use) && dry - wet <= Agreement * zone.TotalMm;

@@ -11,10 +11,21 @@ public readonly record struct TopSoil(double EvaporableMm, double FreelyMm)
         depletionMm <= FreelyMm ? 1 : Math.Clamp((EvaporableMm - depletionMm) / (EvaporableMm - FreelyMm), 0, 1);
 
     /// <summary>What evaporates in a day without rain, mm (eq. 71, for soil that is wetted all over).</summary>
+    /// <param name="referenceEvapotranspirationMm">Of the day, -5 to 30 mm.</param>
     /// <param name="basal">The crop's own coefficient; 0 for an empty bed.</param>
     /// <param name="greatest">The most that soil and crop together can use, about 1.2 times ET0 (eq. 72).</param>
+    /// <exception cref="ArgumentOutOfRangeException">ET0 that can't be true.</exception>
     public double Evaporation(double depletionMm, double referenceEvapotranspirationMm, double basal, double greatest = 1.2) =>
         Math.Min(
-            Reduction(depletionMm) * (greatest - basal) * referenceEvapotranspirationMm,
+            Reduction(depletionMm) * (greatest - basal) * Plausible.Reference(referenceEvapotranspirationMm),
             Math.Max(0, EvaporableMm - depletionMm));
+
+    /// <summary>Depletion of the layer at a day's end (eq. 77): water wets it first, what is too much sinks on, then it dries.</summary>
+    /// <param name="wettedMm">Rain and watering that reach the soil, 0 to 2000 mm.</param>
+    /// <exception cref="ArgumentOutOfRangeException">A value that can't be true.</exception>
+    public double Next(double depletionMm, double wettedMm, double referenceEvapotranspirationMm, double basal, double greatest = 1.2)
+    {
+        double start = Math.Max(0, depletionMm - Plausible.Rain(wettedMm));
+        return Math.Clamp(start + Evaporation(start, referenceEvapotranspirationMm, basal, greatest), 0, EvaporableMm);
+    }
 }

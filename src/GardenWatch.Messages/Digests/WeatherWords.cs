@@ -15,6 +15,7 @@ internal sealed class WeatherWords(Words words)
     private const double HeavyMmPerHour = 7.6;
     private const double LikelyChance = 0.5;
     private const double WorthNamingChance = 0.2;
+    private const double NearFrostC = 1;
     /// <summary>A near gale: lifts fleece and breaks stems.</summary>
     private const double StrongGustMetresPerSecond = 14;
     private const double HotC = 32;
@@ -60,7 +61,7 @@ internal sealed class WeatherWords(Words words)
                 : "rain " + words.On(wet.Date);
         if (week.Count == 0 || week.All(day => day.RainMm is null))
             return null;
-        int known = week.TakeWhile(day => day.RainMm is not null).Count();
+        int known = week.TakeWhile(day => day.RainMm is not null && !MayBeWet(day)).Count();
         return known >= 7 ? "dry all week" : known > 0 ? "dry " + (known == 1 ? "today" : $"through {Speech.DayFrom(words.Today, week[known - 1].Date)}") : null;
     }
 
@@ -84,10 +85,14 @@ internal sealed class WeatherWords(Words words)
     private string Frost(DayAhead day, string when)
     {
         string frost = $"frost {when}" + (day.FrostChance is { } chance ? $", {Words.Odds(chance)}" : " is likely");
-        return day.LeafLowC is { } leaf ? $"{frost} (leaves near {Speech.Temperature(leaf)})" : frost;
+        // The one forecast may be mild where some of its runs freeze: its figure would only contradict them.
+        return day.LeafLowC is { } leaf && leaf <= NearFrostC ? $"{frost} (leaves near {Speech.Temperature(leaf)})" : frost;
     }
 
-    private static bool IsWet(DayAhead day) => day.RainMm >= ShowerBelowMm && (day.RainChance ?? 1) >= LikelyChance;
+    // Where the runs tell, most of them must rain; their fellow that is shown may be a dry one.
+    private static bool IsWet(DayAhead day) => day.RainChance is { } chance ? chance >= LikelyChance : day.RainMm >= ShowerBelowMm;
+
+    private static bool MayBeWet(DayAhead day) => day.RainMm >= ShowerBelowMm || day.RainChance >= WorthNamingChance;
 
     private string Rain(DayAhead day)
     {
@@ -95,7 +100,7 @@ internal sealed class WeatherWords(Words words)
             return day.RainChance is { } alone && alone >= WorthNamingChance ? $"rain, {Words.Odds(alone)}" : "rain not known";
         if (mm < DryBelowMm && !(day.RainChance >= WorthNamingChance))
             return "dry";
-        string rain = mm < DryBelowMm ? "perhaps a shower" : mm < ShowerBelowMm ? "a shower" : "rain " + Speech.Water(mm);
+        string rain = mm < DryBelowMm ? day.RainChance >= LikelyChance ? "some rain" : "perhaps a shower" : mm < ShowerBelowMm ? "a shower" : "rain " + Speech.Water(mm);
         if (day.RainSpell is { HasStart: true, HasEnd: true } spell && mm >= DryBelowMm)
             rain += ", " + Spell(spell, day.Date);
         if (day.RainPeakMmPerHour >= HeavyMmPerHour)

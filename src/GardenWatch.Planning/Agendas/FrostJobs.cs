@@ -1,5 +1,6 @@
 using System.Collections.Immutable;
 using System.Globalization;
+using GardenWatch.Agronomy.Frost;
 using GardenWatch.Planning.Conditions;
 using GardenWatch.Planning.Crops;
 using GardenWatch.Planning.Plans;
@@ -261,34 +262,37 @@ internal sealed class FrostJobs(Plan plan, GardenWeather weather, LastSaid lastS
 
     private static string PocketWords(Bed? bed) => bed?.FrostPocket.Kelvins > 0 ? " in a low place" : "";
 
-    /// <summary>What the gardener's cover is worth tonight. Cautious figures: FAO 10, vol. 1, ch. 6; CSU GardenNotes 722.</summary>
+    /// <summary>What the gardener's cover is worth tonight, by <see cref="Covers"/>.</summary>
     private Reason? Covering(Bed? bed, NightLook look)
     {
         if (bed is null)
             return null;
         var speech = weather.Speech;
-        if (weather.MeanWind(look.Night.Start, look.Night.End) is > WindyNightMetresPerSecond)
-            return new("wind-takes-cover", Values(), "With this wind a cover does little: pick what is ripe, water the soil, weigh every edge.");
-        (string Word, double Worth)? at = bed.Cover switch
+        (string Word, FrostCover Kind)? at = bed.Cover switch
         {
-            CoverAtHand.LightFleece => ("Light fleece", 1),
-            CoverAtHand.MediumFleece => ("Fleece", 2),
-            CoverAtHand.HeavyFleece => ("Heavy fleece", 3),
-            CoverAtHand.Sheet => ("A sheet", 1),
-            CoverAtHand.Cloche => ("A cloche", 2),
-            CoverAtHand.Frame => ("A frame", 3),
+            CoverAtHand.LightFleece => ("Light fleece", FrostCover.LightFleece),
+            CoverAtHand.MediumFleece => ("Fleece", FrostCover.MediumFleece),
+            CoverAtHand.HeavyFleece => ("Heavy fleece", FrostCover.HeavyFleece),
+            CoverAtHand.Sheet => ("A sheet", FrostCover.Sheet),
+            CoverAtHand.Cloche => ("A cloche", FrostCover.Cloche),
+            CoverAtHand.Frame => ("A frame", FrostCover.Frame),
             _ => null,
         };
+        double wind = weather.MeanWind(look.Night.Start, look.Night.End) ?? double.NaN;
+        if (wind > 0 && Covers.Worth(at?.Kind ?? FrostCover.LightFleece, wind) == 0)
+            return new("wind-takes-cover", Values(), "With this wind a cover does little: pick what is ripe, water the soil, weigh every edge.");
         if (at is not { } cover)
             return null;
-        string worth = $"{cover.Word} gives about {speech.Difference(cover.Worth)}";
-        // Two layers are not worth twice one; what is colder still takes the plants that are not moved or picked.
-        double kept = (look.Leaf?.Celsius ?? look.LimitC) + cover.Worth;
+        double single = Covers.Worth(cover.Kind, wind), doubled = Covers.Worth(cover.Kind, wind, layers: 2);
+        string worth = $"{cover.Word} gives about {speech.Difference(single)}";
+        // What is colder still takes the plants that are not moved or picked.
+        double leaf = look.Leaf?.Celsius ?? look.LimitC;
         string advice =
-            kept >= look.LimitC ? ""
-            : kept + cover.Worth / 2 >= 0 ? ": use two layers"
-            : ", too little even doubled: pick what is ripe, bring in what can be lifted";
-        return new("cover-worth", Values(("worthK", cover.Worth)), $"{worth}{advice}.");
+            leaf + single >= look.LimitC ? ""
+            : doubled > single && leaf + doubled >= 0 ? ": use two layers"
+            : doubled > single ? ", too little even doubled: pick what is ripe, bring in what can be lifted"
+            : ", too little by itself: lay fleece as well, pick what is ripe, bring in what can be lifted";
+        return new("cover-worth", Values(("worthK", single)), $"{worth}{advice}.");
     }
 
     /// <summary>

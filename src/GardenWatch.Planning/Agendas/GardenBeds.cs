@@ -3,16 +3,22 @@ using GardenWatch.Agronomy.Light;
 using GardenWatch.Agronomy.Quantities;
 using GardenWatch.Agronomy.Series;
 using GardenWatch.Agronomy.Soil;
+using GardenWatch.Agronomy.Water;
 using GardenWatch.Planning.Conditions;
 using GardenWatch.Planning.Plans;
 
 namespace GardenWatch.Planning.Agendas;
 
-/// <summary>What of a bed its air, leaves and soil depend on; beds that agree in it share one reckoning.</summary>
-internal readonly record struct BedKind(TemperatureDifference FrostPocket, bool UnderGlass, SoilSurface Surface)
+/// <summary>What of a bed its air, leaves, soil and water depend on; beds that agree in it share one reckoning.</summary>
+/// <param name="Roots">What shallow roots can reach of its water; null where the plan does not say what it is made of.</param>
+internal readonly record struct BedKind(TemperatureDifference FrostPocket, bool UnderGlass, SoilSurface Surface, RootZone? Roots)
 {
+    // Lettuce and radish, which are thirsty first: FAO-56 table 22.
+    private const double ShallowRootsMetres = 0.3;
+    private const double ShallowRootsShare = 0.3;
+
     /// <summary>Open level ground without mulch: what the place as a whole is said to have.</summary>
-    public static BedKind OpenGround { get; } = new(default, UnderGlass: false, SoilSurface.TendedGround);
+    public static BedKind OpenGround { get; } = new(default, UnderGlass: false, SoilSurface.TendedGround, null);
 
     public static BedKind Of(Bed bed) => new(bed.FrostPocket, bed.Over != Overhead.Open, new(
         bed.Mulch switch
@@ -30,7 +36,12 @@ internal readonly record struct BedKind(TemperatureDifference FrostPocket, bool 
             Overhead.Greenhouse or Overhead.Windowsill => SoilRoof.Greenhouse,
             _ => SoilRoof.Open,
         },
-        bed.ContainerLitres is null ? SoilPlace.Ground : SoilPlace.Container));
+        bed.ContainerLitres is null ? SoilPlace.Ground : SoilPlace.Container), RootsOf(bed));
+
+    private static RootZone? RootsOf(Bed bed) =>
+        bed.ContainerLitres is { } litres ? Container.RootZone(litres)
+        : bed.Soil is { } soil && Agronomy.Water.SoilTexture.Named(PlanSummary.Words(soil.ToString())) is { } texture ? RootZone.In(texture, ShallowRootsMetres, ShallowRootsShare)
+        : null;
 }
 
 /// <summary>
@@ -46,6 +57,7 @@ internal sealed class GardenBeds
     private readonly int _partsFrom;
     private readonly Dictionary<BedKind, BedHours> _beds = [];
     private readonly Dictionary<SoilSurface, Lazy<SoilCourse>> _soils = [];
+    private readonly Dictionary<(TemperatureDifference Pocket, bool UnderGlass), (Lazy<double[]> Air, Lazy<double[]> Leaf)> _aboveGround = [];
 
     /// <param name="soilOffset">What to add to the soil of all beds, K, by that of open ground.</param>
     public GardenBeds(WeatherSeries forecast, LocalCalendar calendar, Func<SoilCourse, double> soilOffset)
@@ -83,9 +95,10 @@ internal sealed class GardenBeds
     private BedModels ModelsOf(BedKind kind)
     {
         var soil = SoilOf(kind.Surface);
-        return new(
-            () => Own(air => BedAir.Fill(air, _partsFrom, _series, _position, kind.FrostPocket)),
-            () => Own(leaf => LeafTemperature.Fill(leaf, _partsFrom, _series, _position, kind.FrostPocket, kind.UnderGlass)),
+        var (air, leaf) = AboveGround(kind.FrostPocket, kind.UnderGlass);
+        var models = new BedModels(
+            () => air.Value,
+            () => leaf.Value,
             depth => Own(hours =>
             {
                 soil.Value.Fill(hours, _partsFrom, depth);
@@ -95,6 +108,17 @@ internal sealed class GardenBeds
         {
             RainReachesIt = !kind.UnderGlass,
         };
+        return kind.Roots is { } roots ? models with { Roots = roots } : models;
+    }
+
+    /// <summary>Air and leaf do not ask what lies on the soil, so beds that differ in that alone share them.</summary>
+    private (Lazy<double[]> Air, Lazy<double[]> Leaf) AboveGround(TemperatureDifference pocket, bool underGlass)
+    {
+        if (!_aboveGround.TryGetValue((pocket, underGlass), out var shared))
+            _aboveGround[(pocket, underGlass)] = shared = (
+                new(() => Own(air => BedAir.Fill(air, _partsFrom, _series, _position, pocket))),
+                new(() => Own(leaf => LeafTemperature.Fill(leaf, _partsFrom, _series, _position, pocket, underGlass))));
+        return shared;
     }
 
     private double[] Own(Action<double[]> fill)

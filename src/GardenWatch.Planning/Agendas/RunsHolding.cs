@@ -28,32 +28,27 @@ internal sealed class RunsHolding
     {
         int counted = Math.Min(runs.Count, MostRuns);
         var holding = new RunsHolding(asked.Length, counted);
-        int[] hours = HoursOf(asked);
         var courses = new Truth[counted][];
+        int hours = asked.Length;
         // Runs share nothing but what does not change, so they are asked side by side.
-        Parallel.For(0, counted, run => courses[run] = Evaluate.AtHours(condition, first, hours, runs[run]));
+        Parallel.For(0, counted, run =>
+        {
+            courses[run] = new Truth[hours];
+            Evaluate.Course(condition, first, runs[run], courses[run]);
+        });
         for (int run = 0; run < counted; run++)
         {
             var bit = UInt128.One << run;
-            for (int i = 0; i < hours.Length; i++)
+            for (int hour = 0; hour < hours; hour++)
             {
-                if (courses[run][i] == Truth.Unknown)
+                if (!asked[hour] || courses[run][hour] == Truth.Unknown)
                     continue;
-                holding._known[hours[i]] |= bit;
-                if (courses[run][i] == Truth.Yes)
-                    holding._met[hours[i]] |= bit;
+                holding._known[hour] |= bit;
+                if (courses[run][hour] == Truth.Yes)
+                    holding._met[hour] |= bit;
             }
         }
         return holding;
-    }
-
-    private static int[] HoursOf(ReadOnlySpan<bool> asked)
-    {
-        var hours = new List<int>(asked.Length);
-        for (int hour = 0; hour < asked.Length; hour++)
-            if (asked[hour])
-                hours.Add(hour);
-        return [.. hours];
     }
 
     public int Hours => _met.Length;

@@ -43,17 +43,6 @@ public static class Evaluate
     public static void Course(Condition condition, Instant from, Scene scene, Span<Truth> into) =>
         Prepared.For(condition, scene).Fill(LocalDays.Seconds(from), into);
 
-    /// <summary>The truth at some of the hours that follow an instant, by their number.</summary>
-    public static Truth[] AtHours(Condition condition, Instant from, ReadOnlySpan<int> hours, Scene scene)
-    {
-        var prepared = Prepared.For(condition, scene);
-        var truths = new Truth[hours.Length];
-        long second = LocalDays.Seconds(from);
-        for (int i = 0; i < truths.Length; i++)
-            truths[i] = prepared.At(second + (long)hours[i] * LocalDays.SecondsAnHour);
-        return truths;
-    }
-
     /// <summary>Share of the members in which the whole condition holds; null when it can be known in none of them.</summary>
     public static double? ShareOf(Condition condition, Instant instant, IReadOnlyList<Scene> members)
     {

@@ -1,3 +1,4 @@
+using System.Buffers;
 using GardenWatch.Agronomy.Series;
 
 namespace GardenWatch.Planning.Conditions;
@@ -91,6 +92,11 @@ internal sealed class HoursGauge : Gauge
 
     public override void Fill(long from, Span<Truth> course, PreparedPhrase phrase)
     {
+        if (_window.Kind == WindowKind.Since)
+        {
+            FillSince(from, course, phrase);
+            return;
+        }
         bool moves = !IsByPiece && _window.Kind is WindowKind.PastHours or WindowKind.NextHours or WindowKind.PastDays or WindowKind.NextDays;
         if (!moves)
         {
@@ -104,9 +110,36 @@ internal sealed class HoursGauge : Gauge
             var (start, end, steadyUntil) = Moving(now);
             var (first, last) = Stamps(start, end);
             int steady = (int)Math.Clamp((steadyUntil - now) / LocalDays.SecondsAnHour, 1, course.Length - i);
-            for (int k = 0; k < steady; k++)
-                course[i + k] = phrase.Judge(Over(first + k, last + k));
+            if ((IsLow || IsHigh) && last >= first && steady > _column.Hours / 2)
+                FillMoving(first, last, course.Slice(i, steady), phrase);
+            else
+                for (int k = 0; k < steady; k++)
+                    course[i + k] = phrase.Judge(Over(first + k, last + k));
             i += steady;
+        }
+    }
+
+    /// <summary>The moment is asked for once a day; its window grows by an hour with each hour.</summary>
+    private void FillSince(long from, Span<Truth> course, PreparedPhrase phrase)
+    {
+        for (int i = 0; i < course.Length;)
+        {
+            long second = from + (long)i * LocalDays.SecondsAnHour;
+            long left = Days.StartOf(Days.DayAt(second) + 1) - second;
+            int today = (int)Math.Clamp((left + LocalDays.SecondsAnHour - 1) / LocalDays.SecondsAnHour, 1, course.Length - i);
+            long now = WholeHour(second);
+            if (Since(second) is not { } since)
+                course.Slice(i, today).Fill(phrase.Judge(Shown.Nothing));
+            else if (since > now)
+                for (int k = 0; k < today; k++)
+                    course[i + k] = phrase.Judge(At(second + (long)k * LocalDays.SecondsAnHour));
+            else
+            {
+                var (first, last) = Stamps(since, now);
+                for (int k = 0; k < today; k++)
+                    course[i + k] = phrase.Judge(Over(first, last + k));
+            }
+            i += today;
         }
     }
 
@@ -201,17 +234,35 @@ internal sealed class HoursGauge : Gauge
     private Shown Over(int first, int last)
     {
         int asked = Math.Max(last - first + 1, 0);
-        double total = _column.Total(first, last, out int known);
-        if (known == 0)
-            return new(double.NaN, 0, asked);
-        return _statistic switch
+        if (IsLow || IsHigh || _statistic is Statistic.RunAbove or Statistic.RunBelow or Statistic.Run)
         {
-            Statistic.Low or Statistic.MeanOfLows => new(_column.Low(first, last), known, asked),
-            Statistic.High or Statistic.Peak or Statistic.MeanOfHighs => new(_column.High(first, last), known, asked),
-            Statistic.Mean => new(total / known, known, asked),
-            Statistic.RunAbove or Statistic.RunBelow or Statistic.Run => new(_spells!.LongestRun(first, last), known, asked),
-            _ => new(total, known, asked),
-        };
+            int hours = _column.Known(first, last);
+            return hours == 0 ? new(double.NaN, 0, asked)
+                : new(IsLow ? _column.Low(first, last) : IsHigh ? _column.High(first, last) : _spells!.LongestRun(first, last), hours, asked);
+        }
+        double total = _column.Total(first, last, out int known);
+        return known == 0 ? new(double.NaN, 0, asked) : new(_statistic == Statistic.Mean ? total / known : total, known, asked);
+    }
+
+    private bool IsLow => _statistic is Statistic.Low or Statistic.MeanOfLows;
+
+    private bool IsHigh => _statistic is Statistic.High or Statistic.Peak or Statistic.MeanOfHighs;
+
+    /// <summary>The same for stretches that move on by an hour each, worth it for so many that the whole column is asked.</summary>
+    private void FillMoving(int first, int last, Span<Truth> course, PreparedPhrase phrase)
+    {
+        double[] ends = ArrayPool<double>.Shared.Rent(_column.Hours);
+        var values = ends.AsSpan(0, _column.Hours);
+        if (IsLow)
+            _column.MovingLows(last - first + 1, values);
+        else
+            _column.MovingHighs(last - first + 1, values);
+        int asked = last - first + 1;
+        for (int k = 0; k < course.Length; k++)
+            course[k] = phrase.Judge(last + k < values.Length && first + k >= 0
+                ? new(values[last + k], _column.Known(first + k, last + k), asked)
+                : Over(first + k, last + k));
+        ArrayPool<double>.Shared.Return(ends);
     }
 
     /// <summary>Several stretches taken together: the lowest of the lows, the sum of the totals, the mean of all hours.</summary>

@@ -174,7 +174,7 @@ public static partial class PlanSummary
         string.Create(CultureInfo.InvariantCulture, $"{Speech.Dates(range.From, range.To)} {range.To.Year}");
 
     /// <summary>"SiltLoam" is said "silt loam".</summary>
-    private static string Words(string name) => WordStart().Replace(name, " $0").Trim().ToLowerInvariant();
+    internal static string Words(string name) => WordStart().Replace(name, " $0").Trim().ToLowerInvariant();
 
     private static string Capital(string text) => text.Length == 0 ? text : char.ToUpperInvariant(text[0]) + text[1..];
 

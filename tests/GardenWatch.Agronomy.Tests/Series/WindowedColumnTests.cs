@@ -30,6 +30,64 @@ public sealed class WindowedColumnTests
         });
 
     [Fact]
+    public void A_moving_window_gives_every_hour_what_asking_for_its_stretch_gives() =>
+        Gen.Select(Hour.Array[0, 300], Gen.Int[1, 320]).Sample((hours, window) =>
+        {
+            var column = new WindowedColumn(hours);
+            double[] totals = new double[hours.Length], means = new double[hours.Length];
+            double[] lows = new double[hours.Length], highs = new double[hours.Length];
+            column.MovingTotals(window, totals);
+            column.MovingMeans(window, means);
+            column.MovingLows(window, lows);
+            column.MovingHighs(window, highs);
+            for (int last = 0; last < hours.Length; last++)
+            {
+                int first = last - window + 1;
+                Assert.Equal(column.Total(first, last), totals[last]);
+                Assert.Equal(column.Mean(first, last), means[last]);
+                Assert.Equal(column.Low(first, last), lows[last]);
+                Assert.Equal(column.High(first, last), highs[last]);
+            }
+        });
+
+    [Fact]
+    public void Moving_means_and_spread_agree_with_a_statistics_package()
+    {
+        double[] hours = [.. Enumerable.Range(0, 2000).Select(i => 10 + 8 * Math.Sin(i / 3.7) + i % 7)];
+        var column = new WindowedColumn(hours);
+        double[] means = new double[hours.Length], lows = new double[hours.Length], highs = new double[hours.Length];
+        column.MovingMeans(72, means);
+        column.MovingLows(72, lows);
+        column.MovingHighs(72, highs);
+        var mean = new MathNet.Numerics.Statistics.MovingStatistics(72);
+        for (int i = 0; i < hours.Length; i++)
+        {
+            mean.Push(hours[i]);
+            if (i < 71)
+                continue; // it fills up differently
+            Assert.Equal(mean.Mean, means[i], 1e-9);
+            Assert.Equal(mean.Minimum, lows[i]);
+            Assert.Equal(mean.Maximum, highs[i]);
+        }
+    }
+
+    [Fact]
+    public void A_window_without_hours_or_without_room_is_refused()
+    {
+        var column = new WindowedColumn([1.0, 2.0]);
+        Assert.Throws<ArgumentOutOfRangeException>(() => column.MovingTotals(0, new double[2]));
+        Assert.Throws<ArgumentException>(() => column.MovingLows(1, new double[3]));
+    }
+
+    [Fact]
+    public void An_array_that_is_given_is_not_written_to()
+    {
+        double[] given = [1, double.NegativeInfinity, double.NaN, 4];
+        Assert.Equal(5, new WindowedColumn(given).Total(0, 3));
+        Assert.Equal([1, double.NegativeInfinity, double.NaN, 4], given);
+    }
+
+    [Fact]
     public void A_column_that_goes_on_from_another_is_as_one_made_whole() =>
         Gen.Select(Hour.Array[1, 120], Hour.Array[0, 120], Gen.Int[1, 120], Gen.Int[-20, 260], Gen.Int[-20, 260]).Sample((before, after, from, a, b) =>
         {
@@ -44,6 +102,11 @@ public sealed class WindowedColumnTests
             Assert.Equal(whole.Total(first, last), column.Total(first, last), 1e-4);
             Assert.Equal(whole.Low(first, last), column.Low(first, last));
             Assert.Equal(whole.High(first, last), column.High(first, last));
+
+            double[] moving = new double[column.Hours], ofWhole = new double[column.Hours];
+            column.MovingLows(7, moving);
+            whole.MovingLows(7, ofWhole);
+            Assert.Equal(ofWhole, moving);
         });
 
     [Fact]

@@ -70,7 +70,7 @@ public class ReferenceEvapotranspirationTests
         Assert.Equal(double.NaN, ReferenceEvapotranspiration.Daily(10, 20, double.NaN, 15, 2, 45, 100, 172));
         Assert.Equal(double.NaN, ReferenceEvapotranspiration.Daily(10, 20, 1, 15, double.NaN, 45, 100, 172));
         Assert.Equal(double.NaN, ReferenceEvapotranspiration.Hourly(20, 50, double.NaN, 2, 100, 0.8, true));
-        Assert.Equal(double.NaN, ReferenceEvapotranspiration.Hargreaves(20, 10, 15, 40));
+        Assert.Equal(double.NaN, ReferenceEvapotranspiration.Hargreaves(double.NaN, 10, 15, 40));
         Assert.Equal(double.NaN, FromTemperatureRange(double.NaN, 20, 40, 0));
     }
 

@@ -155,4 +155,37 @@ public sealed class DigestTests
         int number = digest.Numbers.Single(n => n.JobId == "quarry-lane/" + job).Number;
         return digest.Sections.SelectMany(s => s.Rows).OfType<JobRow>().Single(row => row.Number == number);
     }
+
+    [Theory]
+    [InlineData(4.0, false)]
+    [InlineData(-0.5, true)]
+    public void A_frost_of_few_runs_is_not_told_beside_a_mild_figure(double leafLowC, bool told)
+    {
+        var agenda = SampleGarden.QuietMorning();
+        agenda = agenda with { Week = [.. agenda.Week.Select((day, i) => i == 1 ? day with { FrostChance = 0.25, LeafLowC = leafLowC } : day)] };
+        string text = DigestText.Write(Digest.Of(agenda, [], SampleGarden.Pat, DigestOccasion.OnTime));
+
+        Assert.Contains("frost", text, StringComparison.OrdinalIgnoreCase);
+        Assert.Equal(told, text.Contains("leaves near", StringComparison.Ordinal));
+    }
+
+    [Theory]
+    [InlineData(0.1, 0.9, "rain on Saturday")]
+    [InlineData(4.0, 0.3, "dry through tomorrow")]
+    [InlineData(0.0, 0.05, "dry through Monday")]
+    public void The_subject_goes_by_the_share_of_runs_that_rain(double saturdaysMm, double chance, string brief)
+    {
+        var agenda = SampleGarden.QuietMorning();
+        var saturday = agenda.Week.First(day => day.Date.DayOfWeek == IsoDayOfWeek.Saturday).Date;
+        agenda = agenda with
+        {
+            Week = [.. agenda.Week.Select(day => day with
+            {
+                RainMm = day.Date == saturday ? saturdaysMm : 0, RainChance = day.Date == saturday ? chance : 0.05,
+                RainSpell = null, FrostChance = 0, LowC = 8, LeafLowC = 6, HighC = 18,
+            })],
+        };
+
+        Assert.EndsWith(brief, Digest.Of(agenda, [], SampleGarden.Pat, DigestOccasion.OnTime).Subject, StringComparison.Ordinal);
+    }
 }
