@@ -1,5 +1,4 @@
 using System.Collections.Immutable;
-using System.Text;
 using GardenWatch.Messages.Digests;
 using GardenWatch.Messages.Letters;
 using MimeKit;
@@ -27,7 +26,7 @@ public sealed record OutgoingMail(string MessageId, string From, string To, Immu
         var sender = MailboxAddress.Parse(from);
         var recipient = MailboxAddress.Parse(to);
         if (string.IsNullOrEmpty(sender.Name))
-            sender.Name = letter.GardenName;
+            sender.Name = Plain.OneLine(letter.GardenName, Plain.NameLength);
         var envelope = new Envelope(idLeft, sender, recipient, writtenAt, under);
         byte[] bytes = [];
         foreach (var lighter in MailWeight.Lighter(letter))
@@ -43,12 +42,20 @@ public sealed record OutgoingMail(string MessageId, string From, string To, Immu
 
     private static byte[] Whole(Letter letter, Envelope envelope)
     {
-        using var message = new MimeMessage { MessageId = $"{envelope.IdLeft}@{envelope.Sender.Domain}", Subject = letter.Subject };
+        using var message = new MimeMessage { MessageId = $"{envelope.IdLeft}@{envelope.Sender.Domain}", Subject = "" };
         message.From.Add(envelope.Sender);
         message.To.Add(envelope.Recipient);
+        HeaderText.Set(Header(HeaderId.From), envelope.Sender);
+        HeaderText.Set(Header(HeaderId.To), envelope.Recipient);
+        HeaderText.Set(Header(HeaderId.Subject), Plain.OneLine(letter.Subject, Plain.SentenceLength));
         message.Date = envelope.WrittenAt.InZone(letter.Zone).ToDateTimeOffset();
         if (letter.AnswerAddress is { } answers)
-            message.ReplyTo.Add(MailboxAddress.Parse(answers));
+        {
+            var reads = MailboxAddress.Parse(answers);
+            message.ReplyTo.Add(reads);
+            // RFC 2369: only where somebody acts on it.
+            message.Headers.Add(HeaderId.ListUnsubscribe, $"<mailto:{reads.Address}?subject=stop>");
+        }
         if (envelope.Under is { } under)
         {
             message.InReplyTo = under;
@@ -56,7 +63,6 @@ public sealed record OutgoingMail(string MessageId, string From, string To, Immu
         }
         // RFC 3834: no holiday notice shall answer this.
         message.Headers.Add("Auto-Submitted", "auto-generated");
-        message.Headers.Add("X-Auto-Response-Suppress", "OOF, AutoReply");
         message.Headers.Add(HeaderId.ListId, $"<{ListLabel(letter.GardenId)}.{envelope.Sender.Domain}>");
         // Fixed boundaries, where MimeKit would draw them by lot: the same mail has the same bytes.
         string boundary = "=_" + envelope.IdLeft[..Math.Min(envelope.IdLeft.Length, 60)];
@@ -69,6 +75,8 @@ public sealed record OutgoingMail(string MessageId, string From, string To, Immu
         format.NewLineFormat = NewLineFormat.Dos;
         message.WriteTo(format, bytes);
         return bytes.ToArray();
+
+        Header Header(HeaderId id) => message.Headers[message.Headers.IndexOf(id)];
     }
 
     /// <summary>The HTML, and with it the pictures that it names (RFC 2387).</summary>
@@ -109,8 +117,12 @@ public sealed record OutgoingMail(string MessageId, string From, string To, Immu
 
     private static TextPart Part(string kind, string text)
     {
-        var part = new TextPart(kind) { ContentTransferEncoding = ContentEncoding.QuotedPrintable };
-        part.SetText(Encoding.UTF8, text);
+        var part = new TextPart(kind)
+        {
+            ContentTransferEncoding = ContentEncoding.QuotedPrintable,
+            Content = new MimeContent(new MemoryStream(QuotedPrintable.Encode(text), writable: false), ContentEncoding.QuotedPrintable),
+        };
+        part.ContentType.Charset = "utf-8";
         return part;
     }
 
