@@ -112,7 +112,7 @@ public class MailServerOutTests
     [InlineData(SmtpFault.CutAtOnce, "security: none", 3, "broke the conversation off")]
     [InlineData(SmtpFault.DropAfterDot, "security: none", 3, "It may have arrived all the same")]
     [InlineData(SmtpFault.NoStartTls, "security: starttls", 1, "Try port 465 with security: tls")]
-    [InlineData(SmtpFault.BadCertificate, "security: starttls", 3, "give its certificate under mail as certificate file")]
+    [InlineData(SmtpFault.BadCertificate, "security: starttls", 3, "bears another name")]
     [InlineData(SmtpFault.LoginRefused, "security: none, user: garden@example.org, password: secret words", 3, "Many providers want an app password")]
     public async Task Send_test_names_the_remedy(SmtpFault fault, string settings, int code, string remedy)
     {
