@@ -77,6 +77,10 @@ internal static class CommandLine
         sendTest.Arguments.Add(to);
         root.Subcommands.Add(sendTest);
 
+        var renew = new Option<bool>("--new") { Description = "Make new addresses; whoever had the old ones reads nothing any more" };
+        root.Subcommands.Add(Of("calendar", "The address at which a calendar program subscribes to the garden's jobs\n\nExample: gardenwatch calendar",
+            realClock, (terminal, parse, _) => Task.FromResult(CalendarCommand.Run(terminal, parse.GetValue(Garden), parse.GetValue(renew))), Garden, renew));
+
         var backup = new Argument<string>("backup") { Description = "The file to go back to; the nightly ones are in backups/ of the data folder" };
         var restore = Of("restore", "Go back to a backup, with the service stopped; what was there is kept\n\nExample: gardenwatch restore /var/lib/gardenwatch/backups/gardenwatch-2026-04-20.db",
             realClock, (terminal, parse, _) => Task.FromResult(RestoreCommand.Run(terminal, parse.GetValue(backup)!)));

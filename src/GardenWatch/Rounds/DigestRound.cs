@@ -38,6 +38,7 @@ public sealed class DigestRound(GardenStore store, Mornings mornings, string fro
     /// <summary>So long the first way out has to take an urgent message before the second is tried.</summary>
     public static readonly Duration SecondChannelAfter = Duration.FromMinutes(20);
 
+    private readonly Calendars _calendars = new(store);
     private readonly HouseChannels _channels = channels ?? HouseChannels.None;
 
     // After this the night is over, whatever the message said.
@@ -54,11 +55,12 @@ public sealed class DigestRound(GardenStore store, Mornings mornings, string fro
             DueAt = late ? dueAt : null,
             StagesLastSaid = said.Stages.IsEmpty ? null : said.Stages,
         };
+        byte[]? calendar = garden.Plan.Digest.AttachCalendar ? _calendars.FileOf(agenda, garden.Plan.Units, now) : null;
         var journal = mornings.JournalOf(garden.Plan, now).Entries;
         var drafts = addressees.Select(address => Draft(
             garden, MessageKind.Digest, StoreText.Of(date), address,
             Messages.Digests.Digest.Of(
-                agenda, journal, new(address, garden.Plan.Units), occasion with { Skipped = MissedBefore(garden.Plan.GardenId, address, date, now) }), agenda, expires, urgent: false, now)).ToList();
+                agenda, journal, new(address, garden.Plan.Units), occasion with { Skipped = MissedBefore(garden.Plan.GardenId, address, date, now) }), agenda, expires, urgent: false, now, calendar: calendar)).ToList();
         return store.Outbox.Add(drafts, new ToldToday(garden.Plan.GardenId, said.After(agenda), agenda.Date, now));
     }
 
@@ -104,7 +106,7 @@ public sealed class DigestRound(GardenStore store, Mornings mornings, string fro
     /// <param name="secondAfter">The addressee whose way out has the first try; null when this one is no second.</param>
     private OutboxDraft Draft(
         GardenOnDuty garden, string kind, string occasion, string address, Letter letter, Agenda agenda, Instant expires, bool urgent, Instant now,
-        bool mayWake = false, string? secondAfter = null, string? under = null)
+        bool mayWake = false, string? secondAfter = null, string? under = null, byte[]? calendar = null)
     {
         var key = new OutboxKey(garden.Plan.GardenId, address, kind, occasion);
         string id = IdOf(key);
@@ -115,7 +117,7 @@ public sealed class DigestRound(GardenStore store, Mornings mornings, string fro
         }
         else
         {
-            var mail = OutgoingMail.Render(letter, id, from, address, now, under);
+            var mail = OutgoingMail.Render(letter, id, from, address, now, under, calendar);
             (id, bytes) = (mail.MessageId, [.. mail.Bytes]);
         }
         var first = secondAfter is null ? now : now + SecondChannelAfter;

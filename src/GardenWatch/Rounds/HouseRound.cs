@@ -33,6 +33,9 @@ public sealed class HouseRound(
     /// <summary>For the health page; null before the first knock.</summary>
     public HealthState? Health { get; private set; }
 
+    /// <summary>As of the last knock; none before the first.</summary>
+    public IReadOnlyList<GardenOnDuty> OnDuty { get; private set; } = [];
+
     /// <summary>
     /// How long no part of a knock has come to its end. By a timer and not the clock, which may be set; grows without end when
     /// something hangs, or when the scheduler knocks no more.
@@ -95,6 +98,7 @@ public sealed class HouseRound(
                 onDuty.Add(settled);
             WentOn();
         }
+        OnDuty = onDuty;
         if (verdict is ClockVerdict.Untrusted untrusted)
         {
             await AskWeatherServiceForTheTime(untrusted, onDuty, now, ct).ConfigureAwait(false);

@@ -5,7 +5,7 @@ using System.Security.Cryptography.X509Certificates;
 namespace GardenWatch.Peers.Smtp;
 
 /// <summary>A certificate made in memory for the length of a test.</summary>
-internal static class ServerCertificate
+public static class ServerCertificate
 {
     public static X509Certificate2 For(string name, IPAddress? address, int daysLeft = 400)
     {
