@@ -33,7 +33,7 @@ public sealed class CalendarTable(StoreConnection connection)
             row => new Row(row.GetString(0), row.GetString(1), row.GetInt64(2) == 1, row.GetString(3), row.GetInt32(4), StoreText.ToInstant(row.GetString(5))),
             ("$garden", garden)).ToDictionary(row => row.Key, StringComparer.Ordinal);
         var revised = entries.Select(entry => Revised(entry, before.GetValueOrDefault(entry.Key), now)).ToImmutableArray();
-        var changed = revised.Where(entry => !(before.TryGetValue(entry.Entry.Key, out var row) && row.ModifiedAt == entry.ModifiedAt)).ToList();
+        var changed = revised.Where(entry => !(before.TryGetValue(entry.Entry.Key, out var row) && row.Told == Told(entry.Entry))).ToList();
         if (changed.Count > 0)
             _ = connection.Write(transaction => changed.Sum(entry => transaction.Run(
                 Upsert, ("$garden", garden), ("$key", entry.Entry.Key), ("$hours", entry.Entry.When.ToString()),

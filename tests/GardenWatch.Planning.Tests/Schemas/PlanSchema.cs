@@ -35,7 +35,8 @@ internal static class PlanSchema
                 ("from", Date("first day")), ("to", Date("last day")), ("sitter", Text("a mail address"))))),
             ("digest", Map("the morning's message", [], ("at", Text("such as \"06:00\"; before noon")), ("to", OneOrMany(Text("a mail address, or a channel that gardenwatch.yaml sets up: push, webhook, home hub"))),
                 ("urgent too", OneOrMany(Text("a channel for urgent messages that mail does not take"))), ("quiet", Text("hours without a push, such as 22:00-06:00")),
-                ("frost may wake", WordX
+                ("frost may wake", Word("whether a warning of frost is pushed in the quiet hours", ["yes", "no"])),
+                ("calendar", Word("whether a calendar file comes with each digest by mail", ["attach", "no"])))),
             ("beds", OneOrMany(Map("ground or a container", ["bed"],
                 ("bed", Text("the bed's name")), ("size", Text("such as 4 ft x 12 ft")), ("at", Text("east, then south, from any corner: 6 ft x 0 ft")),
                 ("container", Quantity("what it holds, if it is one", "40 litres", "10 gal")), ("soil", Word("what it is made of", PlanWords("beds: [{ bed: a, soil: qqqqqqqq }]"))),
