@@ -85,5 +85,6 @@ internal static class HeaderText
     /// <summary>RFC 2047, 5 (3): what may stand plain in a name before an address, which is the strictest place.</summary>
     private static bool IsSafe(byte b) => b == ' ' || char.IsAsciiLetterOrDigit((char)b) || b is (byte)'!' or (byte)'*' or (byte)'+' or (byte)'-' or (byte)'/';
 
-    private static void SetRaw(Header header, string folded) => header.SetRawValue(Encoding.ASCII.GetBytes(folded + "\r\n"));
+    /// <summary>UTF-8 for an address whose left part is not of Latin letters, which only servers that know RFC 6531 take; all else is seven bits.</summary>
+    private static void SetRaw(Header header, string folded) => header.SetRawValue(Encoding.UTF8.GetBytes(folded + "\r\n"));
 }

@@ -28,7 +28,7 @@ internal static class ReplyMeaning
         new(r => IsLogin(r) && !SpeaksOfAppPassword(r) && (r.Is("5.7.14") || r.Says("web browser", "web login", "webmail", "verify your", "unusual", "suspicious", "locked", "suspended", "blocked")),
             "The provider holds this login back",
             "Sign in once on the provider's website with the same account and confirm what it asks; then run send-test again. If it is held back again, make an app password in the account's security settings."),
-        new(r => r.IsPuttingOff && r.To is ReplyTo.Login || r.Code == 454 && !r.Says("tls") || IsLogin(r) && r.Says("too many", "rate", "temporar"),
+        new(r => r.IsPuttingOff && r.To is ReplyTo.Login || r.Code == 454 && !r.Says("tls") || IsLogin(r) && r.Says("too many", "rate limit", "temporar"),
             "The server takes no login at the moment",
             "Nothing to change if it passes by itself: too many logins in a short time often bring this about. If it stays, look for another program that tries an old password on this account."),
         new(r => r.Code == 534 || r.To is ReplyTo.Login && SpeaksOfAppPassword(r),

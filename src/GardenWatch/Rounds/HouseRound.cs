@@ -33,7 +33,7 @@ public sealed class HouseRound(
     /// <summary>For the health page; null before the first knock.</summary>
     public HealthState? Health { get; private set; }
 
-    /// <summary>As of the last knock; none before the first.</summary>
+    /// <summary>As of the last knock; none before the first, and none while the clock is not trusted.</summary>
     public IReadOnlyList<GardenOnDuty> OnDuty { get; private set; } = [];
 
     /// <summary>
@@ -98,7 +98,8 @@ public sealed class HouseRound(
                 onDuty.Add(settled);
             WentOn();
         }
-        OnDuty = onDuty;
+        // With a wrong clock nothing is stored, and what the calendar told would be.
+        OnDuty = verdict is ClockVerdict.Untrusted ? [] : onDuty;
         if (verdict is ClockVerdict.Untrusted untrusted)
         {
             await AskWeatherServiceForTheTime(untrusted, onDuty, now, ct).ConfigureAwait(false);

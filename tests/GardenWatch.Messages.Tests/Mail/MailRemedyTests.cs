@@ -18,6 +18,7 @@ public sealed class MailRemedyTests
     [InlineData("AUTH", "535 Incorrect authentication data", "refused the login", "slip or a space in the password file")]
     [InlineData("AUTH", "534 5.7.9 Application-specific password required. Learn more at\n5.7.9 https://help.example.org/x", "wants an app password", "two-step sign-in")]
     [InlineData("AUTH", "535 5.7.9 use an app password", "wants an app password", "not the one you log in with")]
+    [InlineData("AUTH", "535 5.7.0 Please generate an app password in your account settings", "wants an app password", "password file")]
     [InlineData("AUTH", "534 5.7.14 Please log in via your web browser and then try again.", "holds this login back", "Sign in once on the provider's website")]
     [InlineData("AUTH", "535 5.7.1 Your account has been blocked, verify your identity", "holds this login back", "Sign in once")]
     [InlineData("AUTH", "535 5.7.139 Authentication unsuccessful, basic authentication is disabled. [AB12]", "may not send by a program with a password", "switched on")]
