@@ -12,6 +12,8 @@ public sealed class Calendars(GardenStore store)
     public byte[] FileOf(Agenda agenda, UnitSystem units, Instant now)
     {
         ArgumentNullException.ThrowIfNull(agenda);
-        return CalendarFile.Write(agenda.GardenName, store.Calendar.Revised(agenda.GardenId, GardenCalendar.EntriesOf(agenda, units), now));
+        // In other units the same entry has other words, and neither is a change of the other.
+        string told = $"{agenda.GardenId} {units}";
+        return CalendarFile.Write(agenda.GardenName, store.Calendar.Revised(told, GardenCalendar.EntriesOf(agenda, units), now));
     }
 }
