@@ -107,7 +107,7 @@ public class MailServerOutTests
     [InlineData(SmtpFault.None, "security: none", 0, "took the mail for pat@example.org")]
     [InlineData(SmtpFault.RcptRefused, "security: none", 1, "Look for a slip in the address under digest to")]
     [InlineData(SmtpFault.MailRefused, "security: none", 1, "Set mail from to the address of the account")]
-    [InlineData(SmtpFault.DotRefused, "security: none", 1, "The server refused the mail")]
+    [InlineData(SmtpFault.DotRefused, "security: none", 1, "The server took the mail for unwanted and refused it")]
     [InlineData(SmtpFault.MailPutOff, "security: none", 3, "Nothing was sent")]
     [InlineData(SmtpFault.CutAtOnce, "security: none", 3, "broke the conversation off")]
     [InlineData(SmtpFault.DropAfterDot, "security: none", 3, "It may have arrived all the same")]
