@@ -28,6 +28,8 @@ internal sealed class DangerJobs(Plan plan, GardenWeather weather, LastSaid last
     private const double GustFactor = 1.7;
     // Cooler days than this many end a hot spell.
     private const int CoolDaysEndASpell = 3;
+    // After so many days even one unbroken spell is worth another word.
+    private const int LongestRemembered = 14;
     private static readonly Duration Lately = Duration.FromDays(3);
     private static readonly Duration StillDone = Duration.FromHours(1);
 
@@ -57,7 +59,7 @@ internal sealed class DangerJobs(Plan plan, GardenWeather weather, LastSaid last
             if (wanted.PutOffUntil > weather.Calendar.DateOf(sight.Hours.Start))
                 continue;
             var facts = new DangerFacts(scene, sight, Rule(wanted).LeastShare, danger.Danger, asOf);
-            if (heat && SaidInThisSpell(wanted, look, facts.Value))
+            if (heat && SaidInThisSpell(wanted, scene, facts.Value))
                 return null;
             return new DangerWords(plan, weather, news, asOf).Described(danger, sight, facts, near, kept, cautious);
         }
@@ -99,18 +101,16 @@ internal sealed class DangerJobs(Plan plan, GardenWeather weather, LastSaid last
         lastSaid.Jobs.TryGetValue(wanted.Id.ToString(), out var said) && said.Standing == Standing.Now && said.LastOn == _today;
 
     /// <summary>An earlier day's message asked for it, it has been hot ever since, and it gets no hotter by a step.</summary>
-    private bool SaidInThisSpell(Wanted wanted, DangerLook look, double? value)
+    private bool SaidInThisSpell(Wanted wanted, Scene scene, double? value)
     {
-        if (!lastSaid.Jobs.TryGetValue(wanted.Id.ToString(), out var said) || said.Standing != Standing.Now || said.LastOn >= _today)
+        if (!lastSaid.Jobs.TryGetValue(wanted.Id.ToString(), out var said) || said.Standing != Standing.Now || said.LastOn >= _today
+            || Period.DaysBetween(said.LastOn, _today) > LongestRemembered || value >= said.Value + Threats.HotterByK)
             return false;
-        if (value >= said.Value + Threats.HotterByK)
-            return false;
+        var since = new DangerLook(wanted.Conditions.Whole, scene with { Members = [] }, weather.Calendar.StartOf(said.LastOn), asOf);
         int cool = 0;
         for (var date = said.LastOn.PlusDays(1); date < _today; date = date.PlusDays(1))
         {
-            var day = weather.Calendar.DayOf(date);
-            // What is longer ago than the look reaches back is taken as hot: the days since decide.
-            cool = day.Start < asOf - Lately || look.HoldsIn(day) ? 0 : cool + 1;
+            cool = since.HoldsIn(weather.Calendar.DayOf(date)) ? 0 : cool + 1;
             if (cool >= CoolDaysEndASpell)
                 return false;
         }

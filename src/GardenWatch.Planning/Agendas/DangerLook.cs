@@ -65,7 +65,12 @@ internal sealed class DangerLook
 
     public bool HoldsIn(Interval stretch) => HoursOf(stretch) is var (from, until) && Holds(_forecast, from, until);
 
-    public bool IsKnownIn(Interval stretch) => HoursOf(stretch) is var (from, until) && !_forecast.AsSpan(from, until - from).Contains(Truth.Unknown);
+    /// <summary>Most of its hours are known.</summary>
+    public bool IsKnownIn(Interval stretch)
+    {
+        var (from, until) = HoursOf(stretch);
+        return _forecast.AsSpan(from, until - from).Count(Truth.Unknown) <= (1 - KnownShare) * (until - from);
+    }
 
     private static bool Holds(Truth[] course, int from, int until) => course.AsSpan(from, until - from).Contains(Truth.Yes);
 
