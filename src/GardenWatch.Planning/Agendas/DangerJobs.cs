@@ -17,8 +17,8 @@ namespace GardenWatch.Planning.Agendas;
 /// further off is announced by the share alone where there are runs. What was asked for today stands until the share has fallen
 /// below the rule by more than runs waver. Where the forecast has gaps the advice becomes cautious: it is given unless the last
 /// days, or what else is known of the hours, make the danger unlikely; hail, of which few models tell, is then left to the sky.
-/// What lasts for days is asked for once: shade and open lids are told on the first day of a hot spell, and again when it gets
-/// hotter by a step.
+/// What lasts for days is asked for once: shade and open lids are told on the first day of a hot spell, and shade again when it
+/// gets hotter by a step; in the course of a day heat is news only when it is beyond doubt.
 /// </remarks>
 internal sealed class DangerJobs(Plan plan, GardenWeather weather, LastSaid lastSaid, WeatherNews news, Instant asOf)
 {
@@ -59,7 +59,7 @@ internal sealed class DangerJobs(Plan plan, GardenWeather weather, LastSaid last
             if (wanted.PutOffUntil > weather.Calendar.DateOf(sight.Hours.Start))
                 continue;
             var facts = new DangerFacts(scene, sight, Rule(wanted).LeastShare, danger.Danger, asOf);
-            if (heat && SaidInThisSpell(wanted, scene, facts.Value))
+            if (heat && (SaidInThisSpell(wanted, scene, facts.Value) || near && !told && !cautious && IsFlutterOfTheDay(wanted, sight, facts.Value)))
                 return null;
             return new DangerWords(plan, weather, news, asOf).Described(danger, sight, facts, near, kept, cautious);
         }
@@ -104,7 +104,7 @@ internal sealed class DangerJobs(Plan plan, GardenWeather weather, LastSaid last
     private bool SaidInThisSpell(Wanted wanted, Scene scene, double? value)
     {
         if (!lastSaid.Jobs.TryGetValue(wanted.Id.ToString(), out var said) || said.Standing != Standing.Now || said.LastOn >= _today
-            || Period.DaysBetween(said.LastOn, _today) > LongestRemembered || value >= said.Value + Threats.HotterByK)
+            || Period.DaysBetween(said.LastOn, _today) > LongestRemembered || Threats.IsHotter(wanted.Id.Kind, value, said.Value))
             return false;
         var since = new DangerLook(wanted.Conditions.Whole, scene with { Members = [] }, weather.Calendar.StartOf(said.LastOn), asOf);
         int cool = 0;
@@ -116,6 +116,14 @@ internal sealed class DangerJobs(Plan plan, GardenWeather weather, LastSaid last
         }
         return true;
     }
+
+    /// <summary>
+    /// A message of today was made without it, and the day's high has since come to pass its number by little: the walk at noon
+    /// saves less than it costs.
+    /// </summary>
+    private bool IsFlutterOfTheDay(Wanted wanted, DangerSight sight, double? high) =>
+        weather.Calendar.DateOf(sight.Hours.Start) == _today && lastSaid.Jobs.Values.Any(said => said.LastOn == _today)
+        && wanted.Numbers.TryGetValue("heat", out var number) && !Threats.IsHotBeyondDoubt(high, number.Value);
 
     private static DecisionRule Rule(Wanted wanted) => DecisionRule.Of(wanted.Id.Kind).With(wanted.Numbers);
 

@@ -1,4 +1,5 @@
 using System.Collections.Immutable;
+using GardenWatch.Planning.Crops;
 using NodaTime;
 
 namespace GardenWatch.Planning.Agendas;
@@ -14,8 +15,8 @@ public static class Threats
     private const double ColderByK = 1;
     // Gusts are forecast to some 2 to 3 m/s at a day's lead; a class of the Beaufort scale is as wide. Common practice.
     private const double StrongerByMetresPerSecond = 3;
-    // The next class of the heat index is some five degrees on; half of it changes what a gardener does. Common practice.
-    internal const double HotterByK = 2.5;
+    // Twice what a day's high is usually off by. An open lid is open: only shade is worth another word. Common practice.
+    private const double HotterByK = 3;
     private const double WorseByHailClass = 1;
 
     // What must be done sooner than this can't wait for the evening.
@@ -49,10 +50,16 @@ public static class Threats
     private static bool IsWorse(Job job, double now, double told) => job.Threat?.Danger switch
     {
         Danger.Wind => now >= told + StrongerByMetresPerSecond,
-        Danger.Heat => now >= told + HotterByK,
+        Danger.Heat => IsHotter(job.Kind, now, told),
         Danger.Hail => now >= told + WorseByHailClass,
         _ => now <= told - ColderByK,
     };
+
+    /// <summary>Hot days are told once for a spell; this much more is told again.</summary>
+    internal static bool IsHotter(JobKind kind, double? now, double? told) => kind == JobKind.Shade && now >= told + HotterByK;
+
+    /// <summary>A high that passes its number by so much was no flutter of a forecast that did not ask in the morning.</summary>
+    internal static bool IsHotBeyondDoubt(double? now, double? number) => !(now < number + HotterByK);
 
     /// <summary>How a message of today told it as wanted; null when none did.</summary>
     private static Said? Told(Job job, Agenda agenda, LastSaid lastSaid) =>
