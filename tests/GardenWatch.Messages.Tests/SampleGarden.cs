@@ -3,6 +3,7 @@ using GardenWatch.Messages.Digests;
 using GardenWatch.Planning.Agendas;
 using GardenWatch.Planning.Crops;
 using GardenWatch.Planning.Journals;
+using GardenWatch.Planning.Plans;
 using GardenWatch.Planning.Quantities;
 using NodaTime;
 

@@ -3,6 +3,7 @@ using GardenWatch.Messages.Letters;
 using GardenWatch.Messages.Mail;
 using GardenWatch.Messages.Pictures;
 using GardenWatch.Planning.Agendas;
+using GardenWatch.Planning.Plans;
 using GardenWatch.Planning.Journals;
 using GardenWatch.Planning.Quantities;
 using NodaTime;

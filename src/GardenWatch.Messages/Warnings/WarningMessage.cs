@@ -3,6 +3,7 @@ using GardenWatch.Messages.Digests;
 using GardenWatch.Messages.Letters;
 using GardenWatch.Messages.Pictures;
 using GardenWatch.Planning.Agendas;
+using GardenWatch.Planning.Plans;
 using GardenWatch.Planning.Crops;
 using GardenWatch.Planning.Quantities;
 

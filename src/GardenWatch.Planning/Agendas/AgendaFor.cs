@@ -63,6 +63,15 @@ public sealed partial record Agenda
         };
     }
 
+    /// <summary>What of it concerns someone who tends some of the beds: their jobs, and those that belong to no bed.</summary>
+    /// <param name="bedIds">Empty for all.</param>
+    public Agenda OfBeds(ImmutableArray<string> bedIds) => bedIds.IsEmpty ? this : this with
+    {
+        Jobs = [.. Jobs.Where(job => job.BedId is null || bedIds.Contains(job.BedId))],
+        Sowings = [.. Sowings.Where(sowing => bedIds.Contains(sowing.BedId))],
+        Beds = [.. Beds.Where(bed => bedIds.Contains(bed.Id))],
+    };
+
     /// <summary>
     /// A cover that is wanted again tonight need not come off on a cool day, nor for the few hours of an evening.
     /// </summary>

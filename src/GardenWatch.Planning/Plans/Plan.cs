@@ -52,8 +52,8 @@ public sealed record GardenHours(ImmutableArray<DaySlot> Weekdays, ImmutableArra
 /// <summary>Days on which the gardener is not there, both included; a sitter gets the digest instead.</summary>
 public sealed record Absence(LocalDate From, LocalDate To, string? Sitter);
 
-/// <param name="To">Mail addresses, and words of <see cref="ChannelWords"/>.</param>
-public sealed record DigestSettings(LocalTime At, ImmutableArray<string> To)
+/// <param name="At">The hour of those who name none of their own.</param>
+public sealed record DigestSettings(LocalTime At, ImmutableArray<Addressee> To)
 {
     /// <summary>Channels that get an urgent message when the first way out did not take it in time.</summary>
     public ImmutableArray<string> UrgentToo { get; init; } = [];

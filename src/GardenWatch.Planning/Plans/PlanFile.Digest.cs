@@ -1,4 +1,5 @@
 using System.Collections.Immutable;
+using GardenWatch.Planning.Quantities;
 using NodaTime;
 
 namespace GardenWatch.Planning.Plans;
@@ -10,54 +11,88 @@ public sealed partial class PlanFile
 
     private static readonly Dictionary<string, bool> YesOrNo = new(StringComparer.Ordinal) { ["yes"] = true, ["no"] = false };
 
-    private DigestSettings DigestOf(YamlEntries top)
+    private DigestSettings DigestOf(YamlEntries top, UnitSystem units, ImmutableArray<Bed> beds)
     {
         var settings = new DigestSettings(UsualDigest, []);
         if (top.TakeMap("digest", "such as `digest: { at: \"06:00\", to: [me@example.org] }`") is { } digest)
         {
-            settings = new(HourOf(digest), Addressees(digest))
+            settings = new(HourOf(digest) ?? UsualDigest, Addressees(digest, units, beds))
             {
                 UrgentToo = SecondChannels(digest),
                 Quiet = QuietOf(digest),
                 FrostMayWake = digest.TakeWord("frost may wake", YesOrNo) ?? false,
             };
-            if (settings is { Quiet: not null, FrostMayWake: false, To: [ChannelWords.Push] })
+            if (settings is { Quiet: not null, FrostMayWake: false, To: [{ Address: ChannelWords.Push }] })
                 Remark(digest.Spot, "a warning of frost in the quiet hours reaches nobody: it waits until they end", "`frost may wake: yes`, or a mail address beside `push`");
             digest.Close();
+            var whole = settings.To.SelectMany(to => to.BedIds.IsEmpty ? beds.Select(bed => bed.Id) : to.BedIds).ToHashSet();
+            if (!settings.To.IsEmpty && beds.FirstOrDefault(bed => !whole.Contains(bed.Id)) is { } nobodys)
+                Remark(digest.Spot, $"nobody is told of the {nobodys.Name}", "one addressee without `beds:` is told of all");
         }
         if (settings.To.IsEmpty)
             Remark(top.Spot, "nobody gets the digest by mail", "`digest: { to: [you@example.org] }`");
         return settings;
     }
 
-    private LocalTime HourOf(YamlEntries digest)
+    private LocalTime? HourOf(YamlEntries entries)
     {
-        if (digest.TakeText("at", "such as `\"06:00\"`") is not { } text)
-            return UsualDigest;
+        if (entries.TakeText("at", "such as `\"06:00\"`") is not { } text)
+            return null;
         if (HoursText.Time(text.Value) is not { } time)
-            digest.Fault(text.Spot, $"`{Cut(text.Value)}` is no time of day", "write `06:00` or `6 am`");
+            entries.Fault(text.Spot, $"`{Cut(text.Value)}` is no time of day", "write `06:00` or `6 am`");
         else if (time >= LocalTime.Noon)
-            digest.Fault(text.Spot, "the digest is the morning's: after noon it would be skipped", "a time before `12:00`");
+            entries.Fault(text.Spot, "the digest is the morning's: after noon it would be skipped", "a time before `12:00`");
         else
         {
             if (time < EarliestSensibleDigest)
                 Remark(text.Spot, "so early the night is not over and the new forecast not out", "`06:00`, if that is early enough");
             return time;
         }
-        return UsualDigest;
+        return null;
     }
 
-    private ImmutableArray<string> Addressees(YamlEntries digest)
+    private ImmutableArray<Addressee> Addressees(YamlEntries digest, UnitSystem units, ImmutableArray<Bed> beds)
     {
-        var to = ImmutableArray.CreateBuilder<string>();
-        foreach (var text in digest.TakeTexts("to"))
+        var to = ImmutableArray.CreateBuilder<Addressee>();
+        foreach (var node in digest.TakeAll("to"))
         {
-            if ((text.Value.Contains('@', StringComparison.Ordinal) ? Address(digest, text) : Channel(digest, text, orAddress: true)) is { } addressee
-                && !to.Contains(addressee))
+            if (AddresseeOf(digest, node, units, beds) is not { } addressee)
+                continue;
+            if (!to.Any(other => string.Equals(other.Address, addressee.Address, StringComparison.OrdinalIgnoreCase)))
                 to.Add(addressee);
+            else if (node is YamlNode.Map)
+                digest.Fault(node.Spot, $"`{addressee.Address}` is named twice", "one entry for each who is told");
         }
         return to.ToImmutable();
     }
+
+    private Addressee? AddresseeOf(YamlEntries digest, YamlNode node, UnitSystem units, ImmutableArray<Bed> beds)
+    {
+        const string example = "such as `{ who: sam@example.org, at: \"7:30\", units: metric, beds: [low bed] }`";
+        switch (node)
+        {
+            case YamlNode.Text text:
+                return Who(digest, text) is { } alone ? new(alone, units) : null;
+            case YamlNode.Map map:
+                var entries = digest.Inside(map);
+                string? who = entries.TakeText("who", "a mail address") is { } written ? Who(entries, written) : null;
+                if (!entries.Has("who"))
+                    entries.Fault(map.Spot, "this entry does not say who is told", example);
+                var addressee = new Addressee(who ?? "", entries.TakeWord("units", UnitSystems) ?? units)
+                {
+                    At = HourOf(entries),
+                    BedIds = [.. entries.TakeTexts("bed").Concat(entries.TakeTexts("beds")).Select(text => BedNamed(entries, text, beds)).OfType<Bed>().Select(bed => bed.Id).Distinct()],
+                };
+                entries.Close();
+                return who is null ? null : addressee;
+            default:
+                digest.Fault(node.Spot, "each of `to` is a mail address or an entry in braces", example);
+                return null;
+        }
+    }
+
+    private string? Who(YamlEntries entries, YamlNode.Text text) =>
+        text.Value.Contains('@', StringComparison.Ordinal) ? Address(entries, text) : Channel(entries, text, orAddress: true);
 
     private ImmutableArray<string> SecondChannels(YamlEntries digest) =>
         [.. digest.TakeTexts("urgent too").Select(text => Channel(digest, text, orAddress: false)).OfType<string>().Distinct()];

@@ -86,8 +86,8 @@ public sealed partial class PlanFile
         var units = top.TakeWord("units", UnitSystems) ?? UnitSystem.Metric;
         var hours = HoursOf(top.TakeMap("in the garden", "such as `in the garden: { weekdays: 06:00-07:30, weekends: 08:00-19:00 }`"));
         var away = AwayOf(top);
-        var digest = DigestOf(top);
         var beds = BedsOf(top);
+        var digest = DigestOf(top, units, beds);
         var plantings = PlantingsOf(top, beds);
         var chores = ChoresOf(top, beds);
         (plantings, chores) = WithGardenWords(GardenWords(top, chores), plantings, chores);

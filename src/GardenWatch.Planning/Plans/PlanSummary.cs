@@ -20,7 +20,7 @@ public static partial class PlanSummary
         Line($"{plan.Name} ({plan.GardenId}), {Place(plan.Place, speech)}. Messages speak {(plan.Units == UnitSystem.Us ? "US units" : "metric")}.");
         Line(plan.Digest.To.IsEmpty
             ? "Nobody gets the digest by mail."
-            : $"The digest goes to {string.Join(" and ", plan.Digest.To)} at {speech.Hour(plan.Digest.At)}.{SecondChannels(plan.Digest)}{Quiet(plan.Digest, speech)}");
+            : $"The digest goes to {Addressees(plan, speech)}.{SecondChannels(plan.Digest)}{Quiet(plan.Digest, speech)}");
         Line($"There on weekdays {Slots(plan.InTheGarden.Weekdays, speech)}; at weekends {Slots(plan.InTheGarden.Weekends, speech)}"
             + string.Concat(plan.InTheGarden.OwnHours.OrderBy(d => d.Key).Select(d => $"; {d.Key} {Slots(d.Value, speech)}")) + ".");
         foreach (var absence in plan.Away)
@@ -29,6 +29,17 @@ public static partial class PlanSummary
         Section(text, "PLANTINGS", plan.Plantings.Select(planting => PlantingLine(plan, planting, speech)));
         Section(text, "CHORES", plan.Chores.Select(chore => ChoreLine(plan, chore, speech)));
         return text.ToString();
+    }
+
+    /// <summary>"pat@example.org at 6 am; sam@example.org at 7:30 am in metric, for the low bed".</summary>
+    private static string Addressees(Plan plan, Speech speech)
+    {
+        if (plan.Digest.To.All(to => to == new Addressee(to.Address, plan.Units) { BedIds = to.BedIds } && to.BedIds.IsEmpty))
+            return $"{string.Join(" and ", plan.Digest.To.Select(to => to.Address))} at {speech.Hour(plan.Digest.At)}";
+        return string.Join("; ", plan.Digest.To.Select(to =>
+            $"{to.Address} at {speech.Hour(to.At ?? plan.Digest.At)}"
+            + (to.Units == plan.Units ? "" : to.Units == UnitSystem.Us ? " in US units" : " in metric")
+            + (to.BedIds.IsEmpty ? "" : $", for {string.Join(" and ", to.BedIds.Select(id => plan.BedOf(id).Name))}")));
     }
 
     private static string SecondChannels(DigestSettings digest) => digest.UrgentToo.IsEmpty ? ""

@@ -44,6 +44,7 @@ internal static class CommandLine
                           gardenwatch today              this morning, here in the terminal
                           gardenwatch send-test          does my mail get through?
                           gardenwatch run                every morning from now on
+                          gardenwatch status             is all well?
             """);
         root.Options.Add(Config);
         root.Options.Add(Data);
@@ -76,6 +77,9 @@ internal static class CommandLine
             realClock, (terminal, parse, ct) => SendTestCommand.Run(terminal, parse.GetValue(to), ct));
         sendTest.Arguments.Add(to);
         root.Subcommands.Add(sendTest);
+
+        root.Subcommands.Add(Of("status", "How the service stands: weather, messages, and what is wrong\n\nExample: gardenwatch status",
+            realClock, (terminal, _, _) => Task.FromResult(StatusCommand.Run(terminal)), Json));
 
         var backup = new Argument<string>("backup") { Description = "The file to go back to; the nightly ones are in backups/ of the data folder" };
         var restore = Of("restore", "Go back to a backup, with the service stopped; what was there is kept\n\nExample: gardenwatch restore /var/lib/gardenwatch/backups/gardenwatch-2026-04-20.db",

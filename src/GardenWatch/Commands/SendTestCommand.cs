@@ -27,7 +27,7 @@ internal static class SendTestCommand
         if (to is not null)
             addressees.Add(to);
         else if (terminal.OpenGardens(household, store: null) is { } files)
-            addressees.AddRange(files.SelectMany(file => file.Plan!.Digest.To).Where(address => !ChannelWords.IsOne(address)).Distinct(StringComparer.OrdinalIgnoreCase));
+            addressees.AddRange(files.SelectMany(file => file.Plan!.Digest.To).Select(told => told.Address).Where(address => !ChannelWords.IsOne(address)).Distinct(StringComparer.OrdinalIgnoreCase));
         else
             return ExitCode.Unusable;
         if (addressees.Count == 0 && channels.All.IsEmpty)

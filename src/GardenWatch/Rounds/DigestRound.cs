@@ -10,6 +10,7 @@ using GardenWatch.Messages.Warnings;
 using GardenWatch.Planning.Agendas;
 using GardenWatch.Planning.Crops;
 using GardenWatch.Planning.Plans;
+using GardenWatch.Planning.Quantities;
 using GardenWatch.Store;
 using NodaTime;
 
@@ -20,15 +21,20 @@ namespace GardenWatch.Rounds;
 public sealed record GardenOnDuty(Plan Plan, GardenPlace Place, ImmutableArray<string> Notes)
 {
     /// <summary>Who gets the messages of a date: while the gardener is away, the sitter, and programs as ever.</summary>
-    public ImmutableArray<string> AddresseesOn(LocalDate date)
+    public ImmutableArray<Addressee> AddresseesOn(LocalDate date)
     {
         var sitters = Plan.Away
             .Where(away => away.From <= date && date <= away.To && away.Sitter is not null)
             .Select(away => away.Sitter!)
             .Distinct(StringComparer.OrdinalIgnoreCase)
+            .Select(Known)
             .ToImmutableArray();
-        return sitters.IsEmpty ? Plan.Digest.To : [.. sitters, .. Plan.Digest.To.Where(ChannelWords.IsProgram)];
+        return sitters.IsEmpty ? Plan.Digest.To : [.. sitters, .. Plan.Digest.To.Where(to => ChannelWords.IsProgram(to.Address))];
     }
+
+    /// <summary>An addressee as the plan describes this one, or as the garden has it.</summary>
+    public Addressee Known(string address) =>
+        Plan.Digest.To.FirstOrDefault(to => string.Equals(to.Address, address, StringComparison.OrdinalIgnoreCase)) ?? new(address, Plan.Units);
 }
 
 /// <summary>Writes the morning's digest and the evening's warning, whole, into the outbox.</summary>
@@ -45,21 +51,26 @@ public sealed class DigestRound(GardenStore store, Mornings mornings, string fro
     private const int LongestSkippedRun = 60;
 
     /// <summary>One message an addressee, each owed from the moment it is stored; a second call for the same date adds none.</summary>
-    public WriteOutcome Digest(GardenOnDuty garden, LocalDate date, ImmutableArray<string> addressees, Instant dueAt, bool late, Instant expires, Instant now)
+    /// <param name="window">From the hour at which it was due until it expires.</param>
+    public WriteOutcome Digest(GardenOnDuty garden, LocalDate date, ImmutableArray<string> addressees, Interval window, bool late, Instant now)
     {
-        var agenda = AgendaWithNotes(garden, now);
-        var said = mornings.LastSaidOf(garden.Plan, now);
+        // One who gets it later than another is told the same as news.
+        var said = mornings.LastSaidOf(garden.Plan, StartOf(date, garden));
+        var agendas = new AgendasByUnits(units => AgendaWithNotes(garden, units, said, now));
         var occasion = new DigestOccasion
         {
-            DueAt = late ? dueAt : null,
+            DueAt = late ? window.Start : null,
             StagesLastSaid = said.Stages.IsEmpty ? null : said.Stages,
         };
         var journal = mornings.JournalOf(garden.Plan, now).Entries;
-        var drafts = addressees.Select(address => Draft(
-            garden, MessageKind.Digest, StoreText.Of(date), address,
-            Messages.Digests.Digest.Of(
-                agenda, journal, new(address, garden.Plan.Units), occasion with { Skipped = MissedBefore(garden.Plan.GardenId, address, date, now) }), agenda, expires, urgent: false, now)).ToList();
-        return store.Outbox.Add(drafts, new ToldToday(garden.Plan.GardenId, said.After(agenda), agenda.Date, now));
+        var drafts = addressees.Select(garden.Known).Select(told =>
+        {
+            var agenda = agendas.For(told);
+            var digest = Messages.Digests.Digest.Of(
+                agenda, journal, told, occasion with { Skipped = MissedBefore(garden.Plan.GardenId, told.Address, date, now) });
+            return Draft(garden, MessageKind.Digest, StoreText.Of(date), told.Address, digest, agenda, window.End, urgent: false, now);
+        }).ToList();
+        return store.Outbox.Add(drafts, new ToldToday(garden.Plan.GardenId, said.After(agendas.Whole(garden.Plan.Units)), date, now));
     }
 
     /// <summary>
@@ -69,23 +80,41 @@ public sealed class DigestRound(GardenStore store, Mornings mornings, string fro
     /// <returns>The drafts that the store could not take, for sending all the same; empty when all is stored or nothing is new.</returns>
     public IReadOnlyList<OutboxDraft> Look(GardenOnDuty garden, LocalDate date, bool evening, Instant now)
     {
-        var agenda = AgendaWithNotes(garden, now);
         var said = mornings.LastSaidOf(garden.Plan, now);
-        var threats = evening ? Threats.NewOrWorse(agenda, said) : Threats.Pressing(agenda, said);
-        var calledOff = evening ? Threats.CalledOff(agenda, said) : [];
+        var agendas = new AgendasByUnits(units => AgendaWithNotes(garden, units, said, now));
+        var whole = agendas.Whole(garden.Plan.Units);
+        var (threats, calledOff) = NewsOf(whole);
         if (threats.IsEmpty && calledOff.IsEmpty)
             return [];
         var until = threats.Concat(calledOff).Max(job => job.ActBy ?? now) + WarningLife;
         string occasion = $"{StoreText.Of(date)} {1 + RevisionsOf(garden.Plan.GardenId, date, now)}";
         bool mayWake = garden.Plan.Digest.FrostMayWake && threats.Any(job => job.Kind is JobKind.Cover or JobKind.Protect or JobKind.Drain);
-        var addressees = garden.AddresseesOn(date);
-        var seconds = threats.IsEmpty || addressees.IsEmpty ? [] : garden.Plan.Digest.UrgentToo.RemoveRange(addressees);
-        var drafts = addressees.Concat(seconds).Select(address => Draft(
-            garden, MessageKind.Warning, occasion, address,
-            WarningMessage.Of(agenda, threats, calledOff, new(address, garden.Plan.Units)), agenda, until, urgent: !threats.IsEmpty, now,
-            mayWake, secondAfter: seconds.Contains(address) ? addressees[0] : null,
-            under: store.Outbox.Find(new(garden.Plan.GardenId, address, MessageKind.Digest, StoreText.Of(date)))?.MessageId)).ToList();
-        return store.Outbox.Add(drafts, new ToldToday(garden.Plan.GardenId, said.After(agenda), agenda.Date, now)) is WriteOutcome.Failed ? drafts : [];
+        var drafts = new List<OutboxDraft>();
+        foreach (var told in garden.AddresseesOn(date))
+            Warn(told, secondAfter: null);
+        string? firstWay = drafts.FirstOrDefault(draft => draft.Urgent)?.Key.Addressee;
+        if (firstWay is not null)
+        {
+            foreach (string channel in garden.Plan.Digest.UrgentToo.Where(channel => drafts.All(draft => draft.Key.Addressee != channel)))
+                Warn(garden.Known(channel), firstWay);
+        }
+        return store.Outbox.Add(drafts, new ToldToday(garden.Plan.GardenId, said.After(whole), date, now)) is WriteOutcome.Failed ? drafts : [];
+
+        (ImmutableArray<Job> Threats, ImmutableArray<Job> CalledOff) NewsOf(Agenda agenda) => evening
+            ? (Threats.NewOrWorse(agenda, said), Threats.CalledOff(agenda, said))
+            : (Threats.Pressing(agenda, said), []);
+
+        void Warn(Addressee told, string? secondAfter)
+        {
+            var agenda = agendas.For(told);
+            var (threats, calledOff) = NewsOf(agenda);
+            if (threats.IsEmpty && calledOff.IsEmpty)
+                return;
+            drafts.Add(Draft(
+                garden, MessageKind.Warning, occasion, told.Address, WarningMessage.Of(agenda, threats, calledOff, told), agenda, until,
+                urgent: !threats.IsEmpty, now, mayWake, secondAfter,
+                under: store.Outbox.Find(new(garden.Plan.GardenId, told.Address, MessageKind.Digest, StoreText.Of(date)))?.MessageId));
+        }
     }
 
     private int RevisionsOf(string gardenId, LocalDate date, Instant now) => store.Outbox.Made(MessageKind.Warning, date, now)
@@ -94,10 +123,27 @@ public sealed class DigestRound(GardenStore store, Mornings mornings, string fro
         .Distinct()
         .Count();
 
-    private Agenda AgendaWithNotes(GardenOnDuty garden, Instant now)
+    private Agenda AgendaWithNotes(GardenOnDuty garden, UnitSystem units, LastSaid said, Instant now)
     {
-        var agenda = mornings.AgendaOf(garden.Plan, garden.Place, now);
+        var agenda = mornings.AgendaOf(garden.Plan with { Units = units }, garden.Place, said, now);
         return garden.Notes.IsEmpty ? agenda : agenda with { Notes = [.. agenda.Notes, .. garden.Notes] };
+    }
+
+    private static Instant StartOf(LocalDate date, GardenOnDuty garden) => garden.Place.Calendar.DayOf(date).Start;
+
+    /// <summary>The agenda in each unit system that is asked for, made once, and cut to an addressee's beds.</summary>
+    private sealed class AgendasByUnits(Func<UnitSystem, Agenda> make)
+    {
+        private readonly Dictionary<UnitSystem, Agenda> _made = [];
+
+        public Agenda Whole(UnitSystem units)
+        {
+            if (!_made.TryGetValue(units, out var agenda))
+                _made[units] = agenda = make(units);
+            return agenda;
+        }
+
+        public Agenda For(Addressee told) => Whole(told.Units).OfBeds(told.BedIds);
     }
 
     /// <param name="mayWake">Whether it is pushed in the quiet hours, too.</param>

@@ -1,3 +1,4 @@
+using System.Collections.Immutable;
 using NodaTime;
 using NodaTime.TimeZones;
 
@@ -35,8 +36,7 @@ public static class Due
         AddPulls(due, ledger, gardens, pullEvery, now);
         foreach (var garden in gardens)
         {
-            if (DigestOf(garden, ledger, now) is { } digest)
-                due.Add(digest);
+            due.AddRange(DigestsOf(garden, ledger, now));
             if (EveningLookOf(garden, ledger, now) is { } look)
                 due.Add(look);
             else if (NewForecastLookOf(garden, ledger, now) is { } another)
@@ -48,11 +48,10 @@ public static class Due
     }
 
     /// <summary>From the digest's hour until noon, or until the day's end when the gardener wants it in the afternoon.</summary>
-    public static Interval DigestWindow(GardenRounds garden, LocalDate date)
+    public static Interval DigestWindow(DateTimeZone zone, LocalTime hour, LocalDate date)
     {
-        ArgumentNullException.ThrowIfNull(garden);
-        var from = At(garden.Zone, date, garden.DigestAt);
-        return new(from, garden.DigestAt < DigestEnds ? At(garden.Zone, date, DigestEnds) : EndOf(garden.Zone, date));
+        ArgumentNullException.ThrowIfNull(zone);
+        return new(At(zone, date, hour), hour < DigestEnds ? At(zone, date, DigestEnds) : EndOf(zone, date));
     }
 
     /// <summary>The start of the stretch, one pull long, in which a place's weather is asked for once; each place has its own minute.</summary>
@@ -67,23 +66,30 @@ public static class Due
         return Instant.FromUnixTimeMilliseconds(slot + phase);
     }
 
-    private static DueRound? DigestOf(GardenRounds garden, RoundsLedger ledger, Instant now)
+    private static List<DueRound> DigestsOf(GardenRounds garden, RoundsLedger ledger, Instant now)
     {
         var date = now.InZone(garden.Zone).Date;
-        var window = DigestWindow(garden, date);
-        if (now < window.Start || garden.Addressees.IsEmpty)
-            return null;
-        if (now < window.End)
+        var due = new List<DueRound>();
+        bool allOver = !garden.Addressees.IsEmpty;
+        Instant? lastEnd = null;
+        foreach (var sameHour in garden.Addressees.GroupBy(garden.HourOf).OrderBy(group => group.Key))
         {
-            var without = garden.Addressees.RemoveAll(addressee => ledger.Kept.Contains(Kept.Digest(garden.GardenId, addressee, date)));
-            return without.IsEmpty ? null
-                : new DueRound.Digest(garden.GardenId, date, without, now - window.Start > LateAfter);
+            var window = DigestWindow(garden.Zone, sameHour.Key, date);
+            lastEnd = lastEnd is { } end ? Instant.Max(end, window.End) : window.End;
+            allOver &= now >= window.End;
+            var without = sameHour.Where(addressee => !ledger.Kept.Contains(Kept.Digest(garden.GardenId, addressee, date))).ToImmutableArray();
+            if (window.Contains(now) && !without.IsEmpty)
+                due.Add(new DueRound.Digest(garden.GardenId, date, without, window, now - window.Start > LateAfter));
         }
-        bool owed = garden.KnownSince is not { } since || since < window.End;
+        if (!allOver)
+            return due;
+        bool owed = garden.KnownSince is not { } since || since < lastEnd;
         // One who was added to the plan in the afternoon missed nothing, as long as the garden had its digest.
         bool had = garden.Addressees.Any(addressee => ledger.Kept.Contains(Kept.Digest(garden.GardenId, addressee, date)))
             || ledger.Kept.Contains(Kept.DigestSkipped(garden.GardenId, date));
-        return owed && !had ? new DueRound.DigestSkipped(garden.GardenId, date) : null;
+        if (owed && !had)
+            due.Add(new DueRound.DigestSkipped(garden.GardenId, date));
+        return due;
     }
 
     /// <summary>From its hour until the day ends: a warning that comes late may still save something.</summary>

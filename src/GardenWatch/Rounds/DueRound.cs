@@ -8,15 +8,22 @@ namespace GardenWatch.Rounds;
 /// <param name="KnownSince">When the service first saw the garden; before that it owed nothing. Null: long ago.</param>
 public sealed record GardenRounds(
     string GardenId, DateTimeZone Zone, LocalTime DigestAt, LocalTime EveningLookAt, ImmutableArray<string> Addressees,
-    string PlaceKey, Instant? KnownSince = null);
+    string PlaceKey, Instant? KnownSince = null)
+{
+    /// <summary>Of addressees who want their digest at another hour than the garden's.</summary>
+    public ImmutableDictionary<string, LocalTime> OwnHours { get; init; } = ImmutableDictionary<string, LocalTime>.Empty;
+
+    public LocalTime HourOf(string addressee) => OwnHours.GetValueOrDefault(addressee, DigestAt);
+}
 
 /// <summary>Something to be done now.</summary>
 public abstract record DueRound
 {
     private DueRound() { }
 
-    /// <summary>The morning's message, for those who have none of this date yet.</summary>
-    public sealed record Digest(string GardenId, LocalDate Date, ImmutableArray<string> Addressees, bool Late) : DueRound;
+    /// <summary>The morning's message, for those of one hour who have none of this date yet.</summary>
+    /// <param name="Window">From the digest's hour until it expires.</param>
+    public sealed record Digest(string GardenId, LocalDate Date, ImmutableArray<string> Addressees, Interval Window, bool Late) : DueRound;
 
     /// <summary>Off from the digest's hour until noon: to be noted, so that the next digest says so.</summary>
     public sealed record DigestSkipped(string GardenId, LocalDate Date) : DueRound;

@@ -27,12 +27,19 @@ public abstract record PlaceOutcome
 /// <summary>Settles where each garden is: from the plan, else from what was found before, else by asking the service.</summary>
 public sealed class GardenPlaces(PlaceTable places, PlaceClient client, IDateTimeZoneProvider zones)
 {
-    public async Task<PlaceOutcome> Settle(PlanPlace place, Instant now, CancellationToken ct)
+    /// <summary>As the plan says it or as it was found before; null while that leaves something open.</summary>
+    public GardenPlace? Known(PlanPlace place)
     {
         string key = KeyOf(place);
-        if (OfPlan(place, key, places.Find(key)) is { } known)
+        return OfPlan(place, key, places.Find(key));
+    }
+
+    public async Task<PlaceOutcome> Settle(PlanPlace place, Instant now, CancellationToken ct)
+    {
+        if (Known(place) is { } known)
             return new PlaceOutcome.Settled(known);
 
+        string key = KeyOf(place);
         double latitude, longitude, elevation = place.ElevationMetres ?? double.NaN;
         string? zoneId = place.ZoneId;
         if (place is { LatitudeDegrees: { } north, LongitudeDegrees: { } east })

@@ -1,3 +1,4 @@
+using System.Collections.Immutable;
 using GardenWatch.Setup;
 using GardenWatch.Store;
 using GardenWatch.Web;
@@ -163,10 +164,9 @@ public sealed class HouseRound(
             case DueRound.Digest digest:
                 var garden = Of(onDuty, digest.GardenId);
                 var hours = rounds.First(of => of.GardenId == digest.GardenId);
-                var window = Due.DigestWindow(hours, digest.Date);
                 // A garden that was not known yet at its hour got its first digest as soon as it could.
-                bool late = digest.Late && !(hours.KnownSince > window.Start);
-                Report(digests.Digest(garden, digest.Date, digest.Addressees, window.Start, late, window.End, now));
+                bool late = digest.Late && !(hours.KnownSince > digest.Window.Start);
+                Report(digests.Digest(garden, digest.Date, digest.Addressees, digest.Window, late, now));
                 LooksAt(garden, now);
                 break;
             case DueRound.DigestSkipped skipped:
@@ -263,8 +263,11 @@ public sealed class HouseRound(
 
     private GardenRounds RoundsOf(GardenOnDuty garden, Instant now) => new(
         garden.Plan.GardenId, garden.Place.Calendar.Zone, garden.Plan.Digest.At, settings.EveningLookAt,
-        garden.AddresseesOn(garden.Place.Calendar.DateOf(now)), garden.Place.Key,
-        store.Subjects.AsOf(garden.Plan.GardenId, now).Select(subject => (Instant?)subject.FirstSeen).Min() ?? now);
+        [.. garden.AddresseesOn(garden.Place.Calendar.DateOf(now)).Select(told => told.Address)], garden.Place.Key,
+        store.Subjects.AsOf(garden.Plan.GardenId, now).Select(subject => (Instant?)subject.FirstSeen).Min() ?? now)
+    {
+        OwnHours = garden.Plan.Digest.To.Where(told => told.At is not null).ToImmutableDictionary(told => told.Address, told => told.At!.Value),
+    };
 
     private static GardenOnDuty Of(List<GardenOnDuty> onDuty, string gardenId) =>
         onDuty.First(garden => garden.Plan.GardenId == gardenId);

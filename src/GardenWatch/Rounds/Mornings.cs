@@ -11,8 +11,11 @@ namespace GardenWatch.Rounds;
 /// <summary>Puts a garden's papers together, as they were known at an instant, and asks the core for the agenda.</summary>
 public sealed class Mornings(GardenStore store)
 {
-    public Agenda AgendaOf(Plan plan, GardenPlace place, Instant asOf) =>
-        Agenda.For(plan, place.Calendar, JournalOf(plan, asOf), KnownOf(place, asOf), LastSaidOf(plan, asOf), asOf);
+    public Agenda AgendaOf(Plan plan, GardenPlace place, Instant asOf) => AgendaOf(plan, place, LastSaidOf(plan, asOf), asOf);
+
+    /// <param name="said">What the reader has been told before.</param>
+    public Agenda AgendaOf(Plan plan, GardenPlace place, LastSaid said, Instant asOf) =>
+        Agenda.For(plan, place.Calendar, JournalOf(plan, asOf), KnownOf(place, asOf), said, asOf);
 
     /// <summary>What was known of a place's weather at an instant.</summary>
     public KnownWeather KnownOf(GardenPlace place, Instant asOf)

@@ -179,13 +179,13 @@ public sealed class SendRound(
             SendOutcome.InDoubt when row.Doubts < OutboxTable.DoubtTries => now + OutboxTable.DoubtGap,
             _ => null,
         };
-        Tell(row, outcome, nextTry);
         var counted = row with { Tries = row.Tries + 1, Doubts = row.Doubts + (outcome is SendOutcome.InDoubt ? 1 : 0) };
         var marked = new Unwritten(counted, outcome, now, nextTry);
         if (IsWrittenDown(marked))
             unwritten.TryRemove(row.Id, out _);
         else
             unwritten[row.Id] = marked;
+        Tell(row, outcome, nextTry);
     }
 
     private bool IsWrittenDown(Unwritten marked)

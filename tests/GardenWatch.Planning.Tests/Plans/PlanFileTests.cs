@@ -63,7 +63,7 @@ public sealed class PlanFileTests
         Assert.Equal([new DaySlot(new(6, 0), new(7, 30)), new DaySlot(new(17, 30), new(20, 30))], plan.InTheGarden.On(new(2026, 4, 21)));
         Assert.Equal([new Absence(new(2026, 7, 12), new(2026, 7, 26), "sam@example.org")], plan.Away);
         Assert.Equal(new LocalTime(6, 0), plan.Digest.At);
-        Assert.Equal(["pat@example.org"], plan.Digest.To);
+        Assert.Equal("pat@example.org", Assert.Single(plan.Digest.To).Address);
 
         Assert.Equal(["kitchen-bed", "low-bed", "sill", "big-pot"], plan.Beds.Select(b => b.Id));
         var low = plan.BedOf("low-bed");
@@ -240,4 +240,48 @@ public sealed class PlanFileTests
     [Fact]
     public void With_one_bed_no_planting_needs_to_name_it() =>
         Assert.Equal("plot", ReadGood("garden: Home\nplace: { town: Little Fallow }\nbeds: [ bed: plot ]\nplantings: [ crop: pea ]\n").Plan!.Plantings[0].BedId);
+
+    private const string Garden = """
+        garden: Quarry Lane
+        id: quarry-lane
+        place: { latitude: 38.03, longitude: -84.50 }
+        units: us
+        beds: [ { bed: kitchen bed }, { bed: low bed } ]
+
+        """;
+
+    [Fact]
+    public void Each_who_is_told_may_have_an_hour_units_and_beds_of_ones_own()
+    {
+        var plan = ReadGood(Garden + """
+            digest:
+              to:
+                - pat@example.org
+                - { who: sam@example.org, at: 7:30 am, units: metric, beds: [low bed] }
+                - push
+            """).Plan!;
+
+        Assert.Equal([("pat@example.org", UnitSystem.Us, null), ("sam@example.org", UnitSystem.Metric, new LocalTime(7, 30)), ("push", UnitSystem.Us, null)],
+            plan.Digest.To.Select(to => (to.Address, to.Units, to.At)));
+        Assert.Equal(["low-bed"], plan.Digest.To[1].BedIds);
+        Assert.Contains(
+            "The digest goes to pat@example.org at 6 am; sam@example.org at 7:30 am in metric, for low bed; push at 6 am.",
+            PlanSummary.Of(plan, new(UnitSystem.Us, NodaTime.DateTimeZone.Utc)).Replace('\u00A0', ' '), StringComparison.Ordinal);
+    }
+
+    [Theory]
+    [InlineData("digest: { to: [{ at: \"7:30\" }] }", "this entry does not say who is told")]
+    [InlineData("digest: { to: [{ who: sam, at: \"7:30\" }] }", "`sam` is no mail address and no channel")]
+    [InlineData("digest: { to: [{ who: sam@example.org, beds: [hedge] }] }", "`hedge`: no such bed")]
+    [InlineData("digest: { to: [{ who: sam@example.org, at: \"14:00\" }] }", "after noon it would be skipped")]
+    [InlineData("digest: { to: [{ who: sam@example.org, unit: us }] }", "`unit` is not known here")]
+    [InlineData("digest: { to: [pat@example.org, { who: Pat@example.org, units: us }] }", "`Pat@example.org` is named twice")]
+    [InlineData("digest: { to: [[pat@example.org]] }", "each of `to` is a mail address")]
+    public void What_is_wrong_with_an_addressee_is_told(string digest, string problem) =>
+        Assert.Contains(problem, Assert.Single(Read(Garden + digest).Faults).ToString(), StringComparison.Ordinal);
+
+    [Fact]
+    public void A_bed_of_which_nobody_is_told_is_remarked() =>
+        Assert.Contains("nobody is told of the kitchen bed",
+            Assert.Single(ReadGood(Garden + "digest: { to: [{ who: sam@example.org, beds: low bed }] }").Remarks).ToString(), StringComparison.Ordinal);
 }

@@ -33,7 +33,12 @@ internal static class PlanSchema
                     .Select(day => (day, Text("such as 06:00-07:30 and 17:30-20:30")))])),
             ("away", OneOrMany(Map("days without you; a sitter gets the digest", ["from", "to"],
                 ("from", Date("first day")), ("to", Date("last day")), ("sitter", Text("a mail address"))))),
-            ("digest", Map("the morning's message", [], ("at", Text("such as \"06:00\"; before noon")), ("to", OneOrMany(Text("a mail address, or a channel that gardenwatch.yaml sets up: push, webhook, home hub"))),
+            ("digest", Map("the morning's message", [], ("at", Text("such as \"06:00\"; before noon")), ("to", OneOrMany(Either(
+                Text("a mail address, or a channel that gardenwatch.yaml sets up: push, webhook, home hub"),
+                Map("someone who is told otherwise than the garden", ["who"],
+                    ("who", Text("a mail address or a channel")), ("at", Text("the digest's hour, such as \"7:30\"")),
+                    ("units", Word("how messages to this one speak", PlanWords("units: qqqqqqqq"))),
+                    ("bed", OneOrMany(Text("a bed's name"))), ("beds", OneOrMany(Text("the beds whose jobs are this one's"))))))),
                 ("urgent too", OneOrMany(Text("a channel for urgent messages that mail does not take"))), ("quiet", Text("hours without a push, such as 22:00-06:00")),
                 ("frost may wake", Word("whether a warning of frost is pushed in the quiet hours", ["yes", "no"])))),
             ("beds", OneOrMany(Map("ground or a container", ["bed"],
@@ -197,6 +202,8 @@ internal static class PlanSchema
 
     private static JsonObject OneOrMany(JsonObject item) =>
         new() { ["anyOf"] = new JsonArray(item.DeepClone(), List((JsonObject)item.DeepClone()), new JsonObject { ["type"] = "null" }) };
+
+    private static JsonObject Either(params JsonNode[] ways) => new() { ["anyOf"] = new JsonArray(ways) };
 
     private static JsonObject Text(string description) => new() { ["type"] = new JsonArray("string", "number", "null"), ["description"] = description };
 

@@ -65,6 +65,27 @@ public sealed class DueTests
     }
 
     [Fact]
+    public void Each_gets_the_digest_at_an_hour_of_ones_own()
+    {
+        var garden = Garden(null, "pat@example.org", "sam@example.org", "kim@example.org") with
+        {
+            OwnHours = ImmutableDictionary<string, LocalTime>.Empty.Add("sam@example.org", new(8, 30)),
+        };
+        var early = Kept.Digest("quarry-lane", "pat@example.org", Today);
+        var other = Kept.Digest("quarry-lane", "kim@example.org", Today);
+
+        var first = Assert.IsType<DueRound.Digest>(Assert.Single(RoundsAt(At(8, 29), null, garden)));
+        var second = Assert.IsType<DueRound.Digest>(Assert.Single(RoundsAt(At(8, 30), Ledger(early, other), garden)));
+
+        Assert.Equal(["pat@example.org", "kim@example.org"], first.Addressees);
+        Assert.Equal(["sam@example.org"], second.Addressees);
+        Assert.Equal(new Interval(At(8, 30), At(12)), second.Window);
+        Assert.False(second.Late);
+        Assert.Equal([true, false], RoundsAt(At(8, 31), null, garden).Cast<DueRound.Digest>().Select(digest => digest.Late));
+        Assert.Equal([new DueRound.DigestSkipped("quarry-lane", Today)], RoundsAt(At(12), null, garden));
+    }
+
+    [Fact]
     public void An_addressee_added_in_the_afternoon_missed_nothing()
     {
         var ledger = Ledger(Kept.Digest("quarry-lane", "pat@example.org", Today));

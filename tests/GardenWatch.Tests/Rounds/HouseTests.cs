@@ -72,6 +72,32 @@ public sealed class HouseTests : StoreCase
         Assert.DoesNotContain("skipped", _postbox.Sent[1], StringComparison.Ordinal);
     }
 
+    [Fact]
+    public async Task Each_who_is_told_gets_the_digest_at_the_own_hour_in_own_units_and_of_the_own_beds_and_no_less_news()
+    {
+        using var store = Open();
+        Data.Write("garden.yaml", Plan
+            .Replace("to: [pat@example.org]", "to: [pat@example.org, { who: sam@example.org, at: \"7:30\", units: us, beds: [far bed] }]", StringComparison.Ordinal)
+            .Replace("  - { bed: low bed }", "  - { bed: low bed }\n  - { bed: far bed }", StringComparison.Ordinal)
+            + "\n  - { crop: potato, bed: far bed, growing: yes }");
+        using var house = HouseOfFile(store, hanging: null);
+
+        await Knock(house, At(Sunday, 6));
+        Assert.Equal("pat@example.org", Assert.Single(_postbox.To));
+        await Knock(house, At(Sunday, 7, 30));
+        await Knock(house, At(Sunday, 8));
+
+        Assert.Equal(["pat@example.org", "sam@example.org"], _postbox.To);
+        Assert.Contains("°C", _postbox.Sent[0], StringComparison.Ordinal);
+        Assert.DoesNotContain("°F", _postbox.Sent[0], StringComparison.Ordinal);
+        Assert.Contains("°F", _postbox.Sent[1], StringComparison.Ordinal);
+        Assert.DoesNotContain("°C", _postbox.Sent[1], StringComparison.Ordinal);
+        Assert.Contains("All beds: soil", _postbox.Sent[0], StringComparison.Ordinal);
+        Assert.Contains("Far bed: soil", _postbox.Sent[1], StringComparison.Ordinal);
+        // A sowing seen for the first time is news to the second, too.
+        Assert.All(_postbox.Sent, words => Assert.Contains("GROWING Potato", words, StringComparison.Ordinal));
+    }
+
     private async Task Knock(House house, Instant at)
     {
         _clock.Reset(at);
@@ -83,6 +109,11 @@ public sealed class HouseTests : StoreCase
     private House House(GardenStore store, string? hanging)
     {
         Data.Write("garden.yaml", Plan);
+        return HouseOfFile(store, hanging);
+    }
+
+    private House HouseOfFile(GardenStore store, string? hanging)
+    {
         var truth = InventedSeason.Between(NotableMornings.Seed, At(new(NotableMornings.Year, 1, 1), 0), At(new(NotableMornings.Year, 6, 1), 0));
         var forecasts = new ForecastFromTruth(truth, InventedSeason.Place, seed: 5);
         var settings = new Settings
@@ -128,12 +159,15 @@ public sealed class HouseTests : StoreCase
         /// <summary>The plain texts, their lines run together.</summary>
         public List<string> Sent { get; } = [];
 
+        public List<string> To { get; } = [];
+
         public async Task<SendOutcome> Send(ReadOnlyMemory<byte> bytes, string from, string to, CancellationToken ct)
         {
             if (!Takes)
                 return new SendOutcome.TryLater("451");
             using var stream = new MemoryStream(bytes.ToArray());
             using var message = await MimeMessage.LoadAsync(stream, ct);
+            To.Add(to);
             Sent.Add(string.Join(' ', message.TextBody!.Split((char[])[' ', '\r', '\n', '\u00A0', '\u202F'], StringSplitOptions.RemoveEmptyEntries)));
             return new SendOutcome.Accepted("250");
         }

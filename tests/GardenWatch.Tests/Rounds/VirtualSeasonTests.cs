@@ -99,7 +99,7 @@ public sealed class VirtualSeasonTests : StoreCase
                 switch (due)
                 {
                     case DueRound.Digest digest:
-                        store.Outbox.Add([.. digest.Addressees.Select(addressee => Draft(digest.Date, addressee, now))]);
+                        store.Outbox.Add([.. digest.Addressees.Select(addressee => Draft(digest, addressee, now))]);
                         break;
                     case DueRound.DigestSkipped skipped:
                         store.Ledger.Mark(skipped.GardenId, LedgerTable.DigestSkipped, skipped.Date, now);
@@ -111,9 +111,9 @@ public sealed class VirtualSeasonTests : StoreCase
             }
         }
 
-        private OutboxDraft Draft(LocalDate date, string addressee, Instant now) => new(
-            new("g", addressee, MessageKind.Digest, StoreText.Of(date)), $"{StoreText.Of(date)} {addressee}", "", [1], now,
-            Due.DigestWindow(garden, date).End, Urgent: false, "");
+        private static OutboxDraft Draft(DueRound.Digest digest, string addressee, Instant now) => new(
+            new("g", addressee, MessageKind.Digest, StoreText.Of(digest.Date)), $"{StoreText.Of(digest.Date)} {addressee}", "", [1], now,
+            digest.Window.End, Urgent: false, "");
 
         private Task<SendOutcome> Post(OutboxRow row, CancellationToken ct)
         {

@@ -1,0 +1,100 @@
+using System.Text;
+using GardenWatch.Planning.Quantities;
+using GardenWatch.Rounds;
+using GardenWatch.Store;
+using NodaTime;
+
+namespace GardenWatch.Commands;
+
+/// <summary>The standing in plain words, what is wrong first.</summary>
+public static class StatusText
+{
+    private const int ReplyLength = 60;
+
+    /// <param name="zone">Of the first garden, for what belongs to none.</param>
+    public static string Of(HouseStanding standing, DateTimeZone zone)
+    {
+        ArgumentNullException.ThrowIfNull(standing);
+        var text = new StringBuilder();
+        void Line(string line) => text.Append(line.Replace('\u00A0', ' ')).Append('\n');
+
+        var house = new Hours(new(UnitsOf(standing), zone), standing.Now);
+        Line($"{Speech.Day(house.Today)}, {house.Speech.Hour(standing.Now)}. {(standing.Runs ? "The service runs." : "The service does not run.")}");
+        if (!standing.Faults.IsEmpty)
+        {
+            Line("\nWRONG");
+            foreach (string fault in standing.Faults)
+                Line("  " + fault);
+        }
+        foreach (var garden in standing.Gardens)
+        {
+            var hours = new Hours(new(garden.Plan.Units, garden.Place?.Calendar.Zone ?? zone), standing.Now);
+            Line($"\n{garden.Plan.Name.ToUpperInvariant()}");
+            Line("  " + Weather(garden, hours));
+            Line("  " + Digests(garden, hours));
+        }
+        Line("\nMESSAGES");
+        Line(standing.Outbox.Waiting == 0 ? "  Nothing waits." : $"  {Speech.Counted(standing.Outbox.Waiting, "message")} to be sent, the oldest since {house.Said(standing.Outbox.WaitingSince!.Value)}.");
+        foreach (var row in standing.Recent)
+            Line($"  {house.Said(row.CreatedAt)}: {row.Key.Kind} to {row.Key.Addressee}, {Fate(row, house)}");
+        Line("\nRECORDS");
+        Line(standing.LastBackup is { } made ? $"  Last backup: {Speech.DayFrom(house.Today, made)}." : "  No backup yet; the first comes in the night.");
+        return text.ToString();
+    }
+
+    private static string Weather(GardenStanding garden, Hours hours)
+    {
+        if (garden.ForecastFetchedAt is not { } fetched)
+            return "No weather yet.";
+        string chances = garden.MembersFetchedAt is { } members ? $"chances by the runs of {hours.Said(members)}" : "no forecast runs yet, so no chances";
+        string usual = garden.PastYears == 0 ? "no past years yet" : $"what is usual by {Speech.Counted(garden.PastYears, "past year")}";
+        return $"Weather of {hours.Said(fetched)}; {chances}; {usual}.";
+    }
+
+    private static string Digests(GardenStanding garden, Hours hours)
+    {
+        string last = garden.LastDigest is { } row
+            ? $"Last digest: {Speech.DayFrom(hours.Today, StoreText.ToDate(row.Key.Occasion))}, taken at {hours.Said(row.EndedAt!.Value)}."
+            : "No digest was sent yet.";
+        return garden.NextDigestAt is not { } next ? last
+            : next <= hours.Now ? $"{last} One is due now."
+            : $"{last} Next: {hours.Said(next)}.";
+    }
+
+    /// <summary>What became of a message, with the other side's words where they matter.</summary>
+    private static string Fate(OutboxRow row, Hours hours) => row.State switch
+    {
+        OutboxState.Sent => $"taken at {hours.Said(row.EndedAt!.Value)}",
+        OutboxState.Pending when row.Tries == 0 => row.NextTryAt > hours.Now ? $"held back until {hours.Said(row.NextTryAt.Value)}" : "about to be sent",
+        OutboxState.Pending => $"tried {Speech.Counted(row.Tries, "time")}, again at {hours.Said(row.NextTryAt!.Value)}{Reply(row)}",
+        OutboxState.Sending => "being sent",
+        OutboxState.Refused => $"refused{Reply(row)}",
+        OutboxState.InDoubt => $"may have arrived{(row.NextTryAt is { } again ? $", offered again at {hours.Said(again)}" : "")}{Reply(row)}",
+        OutboxState.Expired => $"not sent in time{Reply(row)}",
+        OutboxState.Skipped => "not needed, the first way out took it",
+        _ => "set aside: stamped by a clock that ran ahead",
+    };
+
+    private static string Reply(OutboxRow row)
+    {
+        if (row.LastReply is not { Length: > 0 } reply)
+            return "";
+        string line = reply.ReplaceLineEndings(" ").Trim();
+        return $" ({(line.Length > ReplyLength ? line[..ReplyLength] + "…" : line)})";
+    }
+
+    private static UnitSystem UnitsOf(HouseStanding standing) =>
+        standing.Gardens.IsEmpty ? UnitSystem.Metric : standing.Gardens[0].Plan.Units;
+
+    /// <summary>Says an instant as one would at another.</summary>
+    private sealed record Hours(Speech Speech, Instant Now)
+    {
+        public LocalDate Today => Now.InZone(Speech.Zone).Date;
+
+        public string Said(Instant instant)
+        {
+            var date = instant.InZone(Speech.Zone).Date;
+            return date == Today ? Speech.Hour(instant) : $"{Speech.DayFrom(Today, date)}, {Speech.Hour(instant)}";
+        }
+    }
+}
