@@ -74,13 +74,10 @@ internal sealed class DangerHours
 
     private Instant FirstChanceAfterDigest()
     {
-        var digest = _calendar.At(_today, _plan.Digest.At);
-        var date = _today;
-        if (digest <= _asOf)
-        {
-            date = _today.PlusDays(1);
-            digest = _calendar.At(date, _plan.Digest.At);
-        }
+        // Who is told last can act last.
+        var hour = _plan.Digest.To.Select(told => told.At ?? _plan.Digest.At).Append(_plan.Digest.At).Max();
+        var date = _calendar.At(_today, hour) > _asOf ? _today : _today.PlusDays(1);
+        var digest = _calendar.At(date, hour);
         var chances = Presence.Slots(_plan, _calendar, date, 2)
             .Where(slot => slot.Until - digest >= QuickWork)
             .Select(slot => Instant.Max(slot.From, digest) + QuickWork);

@@ -125,7 +125,7 @@ internal static class DangersTo
         _ => $"Open the {Called(bed, "greenhouse")}",
     };
 
-    private static string Sheltered(Bed bed) => bed.ContainerLitres is null ? $"Shelter the {bed.Name} from hail" : $"Move the {bed.Name} under cover";
+    private static string Sheltered(Bed bed) => bed.ContainerLitres is null ? $"Shelter the {bed.Name}" : $"Move the {bed.Name} under cover";
 
     private static string? HowSheltered(Bed bed, string? how) =>
         bed.ContainerLitres is not null ? "Against the house, under eaves or indoors" : bed.Cover == CoverAtHand.None ? "Crates, buckets or upturned pots over the best plants" : how;

@@ -57,7 +57,7 @@ internal sealed class DangerWords(Plan plan, GardenWeather weather, WeatherNews 
     public Job CalledOff(DangerWanted danger, DangerFacts facts)
     {
         string text = danger.Danger == Danger.Hail ? "No hail, and no storm of the kind that brings it, is in the forecast any more."
-            : facts.Value is { } gust ? $"The wind stays lighter: gusts to {Speech.Speed(gust)} at most."
+            : facts.Value is { } gust ? $"The wind stays lighter, gusts to {Speech.Speed(gust)} at most."
             : "The forecast tells of no gale any more.";
         return Bare(danger, Standing.Dropped) with
         {

@@ -88,7 +88,7 @@ public sealed class DigestRound(GardenStore store, Mornings mornings, string fro
             return [];
         var until = threats.Concat(calledOff).Max(job => job.ActBy ?? now) + WarningLife;
         string occasion = $"{StoreText.Of(date)} {1 + RevisionsOf(garden.Plan.GardenId, date, now)}";
-        bool mayWake = garden.Plan.Digest.FrostMayWake && threats.Any(job => job.Kind is JobKind.Cover or JobKind.Protect or JobKind.Drain);
+        bool mayWake = garden.Plan.Digest.FrostMayWake && threats.Any(job => job is { Threat: null, Kind: JobKind.Cover or JobKind.Protect or JobKind.Drain });
         var drafts = new List<OutboxDraft>();
         foreach (var told in garden.AddresseesOn(date))
             Warn(told, secondAfter: null);
@@ -111,7 +111,7 @@ public sealed class DigestRound(GardenStore store, Mornings mornings, string fro
             if (threats.IsEmpty && calledOff.IsEmpty)
                 return;
             drafts.Add(Draft(
-                garden, MessageKind.Warning, occasion, told.Address, WarningMessage.Of(agenda, threats, calledOff, told), agenda, until,
+                garden, MessageKind.Warning, occasion, told.Address, WarningMessage.Of(agenda, threats, calledOff, told, lastSaid: said), agenda, until,
                 urgent: !threats.IsEmpty, now, mayWake, secondAfter,
                 under: store.Outbox.Find(new(garden.Plan.GardenId, told.Address, MessageKind.Digest, StoreText.Of(date)))?.MessageId));
         }
