@@ -103,7 +103,10 @@ internal sealed class DangerJobs(Plan plan, GardenWeather weather, LastSaid last
     /// <summary>An earlier day's message asked for it, it has been hot ever since, and it gets no hotter by a step.</summary>
     private bool SaidInThisSpell(Wanted wanted, Scene scene, double? value)
     {
-        if (!lastSaid.Jobs.TryGetValue(wanted.Id.ToString(), out var said) || said.Standing != Standing.Now || said.LastOn >= _today
+        // Once it is answered, the next time has another id and is the same spell still.
+        var said = new[] { wanted.Id, wanted.Id with { Time = wanted.Id.Time - 1 } }
+            .Select(id => lastSaid.Jobs.GetValueOrDefault(id.ToString())).OfType<Said>().MaxBy(told => told.LastOn);
+        if (said is null || said.Standing != Standing.Now || said.LastOn >= _today
             || Period.DaysBetween(said.LastOn, _today) > LongestRemembered || Threats.IsHotter(wanted.Id.Kind, value, said.Value))
             return false;
         var since = new DangerLook(wanted.Conditions.Whole, scene with { Members = [] }, weather.Calendar.StartOf(said.LastOn), asOf);

@@ -23,6 +23,9 @@ internal static class DangersTo
     // How long what was done still serves: ties hold, a shade is left up, a shut frame is opened again. Common practice.
     private const int TiesHoldDays = 14, ShadeStaysDays = 5, ShutStaysDays = 1;
 
+    // What was skipped is not asked again while the same weather lasts.
+    private const int SkippedDays = 1;
+
     // The cover of a frost night lies for two days at most, then it is recorded as taken off or was.
     private const int CoverLiesDays = 2;
 
@@ -147,7 +150,8 @@ internal static class DangersTo
     private static int? TimeOf(Plan plan, string subjectId, JobKind kind, int staysDays, Journal journal, LocalDate today)
     {
         int time = 1 + journal.TimesClosed(subjectId, kind, before: today);
-        return journal.LastDone(subjectId, kind) >= today.PlusDays(-staysDays) || journal.Skipped(subjectId, kind, time) ? null : time;
+        bool serves = journal.LastDone(subjectId, kind) >= today.PlusDays(-staysDays) || journal.LastSkipped(subjectId, kind) >= today.PlusDays(-SkippedDays);
+        return serves || journal.Skipped(subjectId, kind, time) ? null : time;
     }
 
     private static Wanted Wanted(

@@ -1,4 +1,5 @@
 using System.Collections.Immutable;
+using System.Globalization;
 using GardenWatch.Planning.Crops;
 using GardenWatch.Planning.Plans;
 using GardenWatch.Planning.Quantities;
@@ -46,12 +47,28 @@ internal sealed class DangerWords(Plan plan, GardenWeather weather, WeatherNews 
             UndoAt = undo?.At,
             Chance = sight.Share is { } share ? new(share, ChanceSource.Members) : null,
             Reasons = reasons.ToImmutable(),
+            Needs = NeedsOf(danger, facts, reasons[0].Text),
             Cautions = Cautions(danger, facts),
             How = wanted.How,
             Otherwise = wanted.Otherwise,
             Threat = new(danger.Danger, sight.Hours.Start, sight.Hours.End),
             DecidingValue = facts.Value,
         };
+    }
+
+    /// <summary>The number that decided, as the agenda's JSON has it; none where the gardener's own phrases have other numbers.</summary>
+    private static ImmutableArray<Need> NeedsOf(DangerWanted danger, DangerFacts facts, string sentence)
+    {
+        (string Name, string Phrase, string Unit)? known = danger.Danger switch
+        {
+            Danger.Wind => ("gust", "gust high next 1 hour", "m/s"),
+            Danger.Heat => ("heat", "air high today", "°C"),
+            _ => null,
+        };
+        return known is var (name, phrase, unit) && danger.What.Numbers.TryGetValue(name, out var limit)
+            ? [new(string.Create(CultureInfo.InvariantCulture, $"{phrase} at least {limit.Value:0.#} {unit}"),
+                facts.Value is { } value ? value >= limit.Value : null, facts.Value, unit, facts.Value - limit.Value, null, sentence)]
+            : [];
     }
 
     public Job CalledOff(DangerWanted danger, DangerFacts facts)

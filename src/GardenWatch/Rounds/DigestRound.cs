@@ -98,7 +98,7 @@ public sealed class DigestRound(GardenStore store, Mornings mornings, string fro
             foreach (string channel in garden.Plan.Digest.UrgentToo.Where(channel => drafts.All(draft => draft.Key.Addressee != channel)))
                 Warn(garden.Known(channel), firstWay);
         }
-        return store.Outbox.Add(drafts, new ToldToday(garden.Plan.GardenId, said.After(whole), date, now)) is WriteOutcome.Failed ? drafts : [];
+        return store.Outbox.Add(drafts, new ToldToday(garden.Plan.GardenId, said.AfterTelling(threats.Concat(calledOff), date), date, now)) is WriteOutcome.Failed ? drafts : [];
 
         (ImmutableArray<Job> Threats, ImmutableArray<Job> CalledOff) NewsOf(Agenda agenda) => evening
             ? (Threats.NewOrWorse(agenda, said), Threats.CalledOff(agenda, said))

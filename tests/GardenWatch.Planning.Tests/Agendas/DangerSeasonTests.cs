@@ -110,7 +110,7 @@ public class DangerSeasonTests(ITestOutputHelper output)
                     return;
                 Count(threats, season.Warnings);
                 Tell(threats);
-                said = said.After(agenda);
+                said = said.AfterTelling(threats.Concat(calledOff), date);
             }
 
             void Tell(IEnumerable<Job> jobs)

@@ -144,6 +144,15 @@ public class HeatSituations
     }
 
     [Fact]
+    public void Whoever_answers_is_not_asked_again_on_each_hot_day()
+    {
+        var yesterday = new LastSaid(
+            LastSaid.Nothing.Jobs.Add("mill-bank/cold-frame/vent/1", new(new(2026, 6, 15), new(2026, 6, 15), Standing.Now, 26)), LastSaid.Nothing.Stages);
+
+        Assert.Empty(AgainstHeat(On(Frame).Days(WeatherVariable.Air, -3, 3, Scenario.Between(12, 26)).Done("mill-bank/cold-frame/vent/1", daysAgo: 1).Said(yesterday).At()));
+    }
+
+    [Fact]
     public void After_cool_days_a_new_spell_is_told_anew()
     {
         var longAgo = new LastSaid(
