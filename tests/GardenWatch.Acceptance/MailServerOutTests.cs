@@ -107,12 +107,12 @@ public class MailServerOutTests
     [InlineData(SmtpFault.None, "security: none", 0, "took the mail for pat@example.org")]
     [InlineData(SmtpFault.RcptRefused, "security: none", 1, "Look for a slip in the address under digest to")]
     [InlineData(SmtpFault.MailRefused, "security: none", 1, "Set mail from to the address of the account")]
-    [InlineData(SmtpFault.DotRefused, "security: none", 1, "The server refused the mail")]
+    [InlineData(SmtpFault.DotRefused, "security: none", 1, "The server took the mail for unwanted and refused it")]
     [InlineData(SmtpFault.MailPutOff, "security: none", 3, "Nothing was sent")]
     [InlineData(SmtpFault.CutAtOnce, "security: none", 3, "broke the conversation off")]
     [InlineData(SmtpFault.DropAfterDot, "security: none", 3, "It may have arrived all the same")]
     [InlineData(SmtpFault.NoStartTls, "security: starttls", 1, "Try port 465 with security: tls")]
-    [InlineData(SmtpFault.BadCertificate, "security: starttls", 3, "give its certificate under mail as certificate file")]
+    [InlineData(SmtpFault.BadCertificate, "security: starttls", 3, "bears another name")]
     [InlineData(SmtpFault.LoginRefused, "security: none, user: garden@example.org, password: secret words", 3, "Many providers want an app password")]
     public async Task Send_test_names_the_remedy(SmtpFault fault, string settings, int code, string remedy)
     {

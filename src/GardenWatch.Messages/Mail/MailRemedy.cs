@@ -1,14 +1,12 @@
 using System.Net.Sockets;
-using System.Text.RegularExpressions;
 using GardenWatch.Messages.Letters;
-using MailKit;
 using MailKit.Net.Smtp;
 using MailKit.Security;
 
 namespace GardenWatch.Messages.Mail;
 
 /// <summary>What went wrong on the way to the mail server, and what to change.</summary>
-public static partial class MailRemedy
+public static class MailRemedy
 {
     /// <summary>What an outcome asks the gardener to do next, with its reason.</summary>
     public static string For(SendOutcome outcome) => outcome switch
@@ -21,27 +19,29 @@ public static partial class MailRemedy
     };
 
     /// <summary>The fault and its remedy in sentences.</summary>
-    internal static string Sentence(Exception fault, MailOptions options)
+    /// <param name="doubt">What was seen of the server's certificate, if it was not taken.</param>
+    internal static string Sentence(Exception fault, MailOptions options, CertificateDoubt? doubt = null)
     {
-        string server = $"{Plain.OneLine(options.Host, Plain.NameLength)}, port {options.Port}";
+        if (ServerReply.Of(fault) is { } reply)
+            return ReplyMeaning.Sentence(reply);
+        string host = Plain.OneLine(options.Host, Plain.NameLength);
+        string server = $"{host}, port {options.Port}";
         return fault switch
         {
-            AuthenticationException or SmtpCommandException { StatusCode: SmtpStatusCode.AuthenticationInvalidCredentials } =>
-                $"The server refused the login{Said(fault)}. Many providers want an app password here, made in the account's security settings, not the one you log in with; the user is often the whole address.",
-            ServiceNotAuthenticatedException =>
-                "The server wants a login first. Add user and password file under mail.",
-            SmtpCommandException command => Refusal(command),
-            SocketException { SocketErrorCode: SocketError.HostNotFound or SocketError.NoData or SocketError.TryAgain } =>
-                $"The name {Plain.OneLine(options.Host, Plain.NameLength)} was not found. Look for a slip in mail host, and whether this machine reaches the internet.",
+            SocketException { SocketErrorCode: SocketError.HostNotFound or SocketError.NoData } =>
+                $"The name {host} was not found. Look for a slip in mail host, and whether this machine reaches the internet.",
+            SocketException { SocketErrorCode: SocketError.TryAgain } =>
+                $"The name {host} was not found just now: the network's name service does not answer. If it stays so, look whether this machine reaches the internet.",
             SocketException { SocketErrorCode: SocketError.ConnectionRefused } =>
                 $"Nothing answers at {server}. Check host and port: 587 with security: starttls, or 465 with security: tls.",
-            SslHandshakeException => Handshake(options, server),
+            SslHandshakeException => doubt?.Sentence ?? Handshake(options, server),
             NotSupportedException when options.Security == MailSecurity.StartTls =>
                 $"{server} offers no STARTTLS, so nothing was said in clear. Try port 465 with security: tls.",
             NotSupportedException =>
                 $"{server} lacks something this mail needs: {Plain.OneLine(fault.Message, 160)}",
-            TimeoutException =>
-                $"{server} did not answer in time. If that stays so, check port and security: 465 goes with tls, 587 with starttls; some networks block both.",
+            TimeoutException or SocketException { SocketErrorCode: SocketError.TimedOut } => $"{server} did not answer in time. {Silent(options)}",
+            SocketException { SocketErrorCode: SocketError.NetworkUnreachable or SocketError.HostUnreachable or SocketError.NetworkDown } =>
+                $"There is no way to {server} from here. Look whether this machine reaches the internet; some networks and providers bar mail ports.",
             SocketException { SocketErrorCode: SocketError.ConnectionReset or SocketError.ConnectionAborted } or SmtpProtocolException or IOException =>
                 $"{server} broke the conversation off. If that stays so, check port and security: 465 goes with tls, 587 with starttls.",
             SocketException =>
@@ -52,35 +52,12 @@ public static partial class MailRemedy
         };
     }
 
-    private static string Refusal(SmtpCommandException fault)
-    {
-        bool later = (int)fault.StatusCode is >= 400 and < 500;
-        return fault.ErrorCode switch
-        {
-            SmtpErrorCode.SenderNotAccepted =>
-                $"The server refused the sender{Said(fault)}. Set mail from to the address of the account you log in with.",
-            SmtpErrorCode.RecipientNotAccepted when later =>
-                $"The server does not take mail for this addressee at the moment{Said(fault)}.",
-            SmtpErrorCode.RecipientNotAccepted =>
-                $"The server refused the addressee{Said(fault)}. Look for a slip in the address under digest to; some servers pass mail on only after a login.",
-            _ when later => $"The server put the mail off{Said(fault)}.",
-            _ => $"The server refused the mail{Said(fault)}. Its own words say why; often it takes mail only from the account's own address.",
-        };
-    }
+    /// <summary>A port that is barred swallows everything: no answer at all, and not even a refusal.</summary>
+    private static string Silent(MailOptions options) => options.Port == 25
+        ? "Most home connections bar port 25. Use 587 with security: starttls, or 465 with security: tls."
+        : "If that stays so, check port and security: 465 goes with tls, 587 with starttls; some networks and guest lines bar one or both, so try the other.";
 
     private static string Handshake(MailOptions options, string server) => options.Security == MailSecurity.Tls && options.Port != 465
         ? $"{server} did not begin with TLS. Port 465 goes with security: tls, 587 with starttls."
-        : $"The certificate of {server} is not trusted, is out of date or bears another name. Write host as the certificate names it; for a mail server of your own, give its certificate under mail as certificate file."
-            + (options.CheckWithdrawn ? " If only the list of withdrawn certificates is out of reach, check withdrawn: no leaves that out." : "");
-
-    /// <summary>The server's own words with its code, without the addresses in them: they end up in logs.</summary>
-    private static string Said(Exception fault)
-    {
-        string words = Addresses().Replace(Plain.OneLine(fault.Message, 200), "(address)").TrimEnd('.');
-        string code = fault is SmtpCommandException command ? $"{(int)command.StatusCode} " : "";
-        return words.Length == 0 && code.Length == 0 ? "" : $" ({(words.StartsWith(code, StringComparison.Ordinal) ? "" : code)}{words})";
-    }
-
-    [GeneratedRegex(@"<?[^\s<>]+@[^\s<>]+>?", RegexOptions.CultureInvariant)]
-    private static partial Regex Addresses();
+        : $"No secure line to {server} could be agreed on. Port 465 goes with security: tls, 587 with starttls; a very old mail server may lack TLS 1.2.";
 }

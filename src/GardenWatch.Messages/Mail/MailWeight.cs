@@ -1,4 +1,3 @@
-using System.Text;
 using GardenWatch.Messages.Digests;
 using GardenWatch.Messages.Letters;
 
@@ -14,7 +13,7 @@ internal static class MailWeight
     public static int OfWords(Letter letter)
     {
         var bare = letter.WithPictures(_ => null);
-        return QuotedPrintable(DigestText.Write(bare)) + QuotedPrintable(DigestHtml.Write(bare));
+        return QuotedPrintable.Encode(DigestText.Write(bare)).Length + QuotedPrintable.Encode(DigestHtml.Write(bare)).Length;
     }
 
     /// <summary>What is left out as a letter is too heavy, step by step: twins on dark paper first, the day line last.</summary>
@@ -29,12 +28,5 @@ internal static class MailWeight
         yield return light.WithPictures(picture => picture.Kind == Pictures.PictureKind.Beds ? null : picture);
         yield return light.WithPictures(picture => picture.Kind == Pictures.PictureKind.Day ? picture : null);
         yield return letter.WithPictures(_ => null);
-    }
-
-    /// <summary>RFC 2045, 6.7: three bytes for an equals sign and for what is not ASCII, three more at each line's end.</summary>
-    private static int QuotedPrintable(string text)
-    {
-        int bytes = Encoding.UTF8.GetBytes(text).Sum(b => b is (byte)'=' or >= 127 ? 3 : b == '\n' ? 2 : 1);
-        return bytes + bytes / 73 * 3;
     }
 }

@@ -1,5 +1,4 @@
 using System.Collections.Immutable;
-using System.Text;
 using GardenWatch.Messages.Digests;
 using GardenWatch.Messages.Letters;
 using MimeKit;
@@ -19,36 +18,46 @@ public sealed record OutgoingMail(string MessageId, string From, string To, Immu
     /// <param name="from">"garden@example.org" or "Our garden &lt;garden@example.org&gt;"; without a name the garden's is used.</param>
     /// <param name="writtenAt">The Date of the mail.</param>
     /// <param name="under">Message-ID of the day's digest, under which a warning is shown; null for none.</param>
+    /// <param name="calendar">A calendar file to go with it; null for none.</param>
     public static OutgoingMail Render(
-        Letter letter, string idLeft, string from, string to, Instant writtenAt, string? under = null)
+        Letter letter, string idLeft, string from, string to, Instant writtenAt, string? under = null, byte[]? calendar = null)
     {
         if (idLeft.Length == 0 || !idLeft.All(c => char.IsAsciiLetterOrDigit(c) || c is '.' or '-' or '_'))
             throw new ArgumentException("The left part of a Message-ID is letters, figures, dots and hyphens.", nameof(idLeft));
         var sender = MailboxAddress.Parse(from);
         var recipient = MailboxAddress.Parse(to);
         if (string.IsNullOrEmpty(sender.Name))
-            sender.Name = letter.GardenName;
-        var envelope = new Envelope(idLeft, sender, recipient, writtenAt, under);
+            sender.Name = Plain.OneLine(letter.GardenName, Plain.NameLength);
+        var envelope = new Envelope(idLeft, sender, recipient, writtenAt, under, calendar);
         byte[] bytes = [];
         foreach (var lighter in MailWeight.Lighter(letter))
         {
             bytes = Whole(lighter, envelope);
-            if (bytes.Length <= MailWeight.Most)
+            // Readers cut the words; a file beside them does not count.
+            if (bytes.Length - (calendar?.Length ?? 0) * 4 / 3 <= MailWeight.Most)
                 break;
         }
         return new($"{idLeft}@{sender.Domain}", sender.Address, recipient.Address, [.. bytes]);
     }
 
-    private readonly record struct Envelope(string IdLeft, MailboxAddress Sender, MailboxAddress Recipient, Instant WrittenAt, string? Under);
+    private readonly record struct Envelope(string IdLeft, MailboxAddress Sender, MailboxAddress Recipient, Instant WrittenAt, string? Under, byte[]? Calendar);
 
     private static byte[] Whole(Letter letter, Envelope envelope)
     {
-        using var message = new MimeMessage { MessageId = $"{envelope.IdLeft}@{envelope.Sender.Domain}", Subject = letter.Subject };
+        using var message = new MimeMessage { MessageId = $"{envelope.IdLeft}@{envelope.Sender.Domain}", Subject = "" };
         message.From.Add(envelope.Sender);
         message.To.Add(envelope.Recipient);
+        HeaderText.Set(Header(HeaderId.From), envelope.Sender);
+        HeaderText.Set(Header(HeaderId.To), envelope.Recipient);
+        HeaderText.Set(Header(HeaderId.Subject), Plain.OneLine(letter.Subject, Plain.SentenceLength));
         message.Date = envelope.WrittenAt.InZone(letter.Zone).ToDateTimeOffset();
         if (letter.AnswerAddress is { } answers)
-            message.ReplyTo.Add(MailboxAddress.Parse(answers));
+        {
+            var reads = MailboxAddress.Parse(answers);
+            message.ReplyTo.Add(reads);
+            // RFC 2369: only where somebody acts on it.
+            message.Headers.Add(HeaderId.ListUnsubscribe, $"<mailto:{reads.Address}?subject=stop>");
+        }
         if (envelope.Under is { } under)
         {
             message.InReplyTo = under;
@@ -56,19 +65,21 @@ public sealed record OutgoingMail(string MessageId, string From, string To, Immu
         }
         // RFC 3834: no holiday notice shall answer this.
         message.Headers.Add("Auto-Submitted", "auto-generated");
-        message.Headers.Add("X-Auto-Response-Suppress", "OOF, AutoReply");
         message.Headers.Add(HeaderId.ListId, $"<{ListLabel(letter.GardenId)}.{envelope.Sender.Domain}>");
         // Fixed boundaries, where MimeKit would draw them by lot: the same mail has the same bytes.
         string boundary = "=_" + envelope.IdLeft[..Math.Min(envelope.IdLeft.Length, 60)];
         var plain = Part("plain", DigestText.Write(letter));
-        message.Body = new MultipartAlternative { plain, Html(letter, boundary + ".r") };
-        ((Multipart)message.Body).Boundary = boundary;
+        var twins = new MultipartAlternative { plain, Html(letter, boundary + ".r") };
+        twins.Boundary = boundary;
+        message.Body = envelope.Calendar is { } calendar ? WithCalendar(twins, calendar, ListLabel(letter.GardenId), boundary + ".c") : twins;
 
         using var bytes = new MemoryStream();
         var format = FormatOptions.Default.Clone();
         format.NewLineFormat = NewLineFormat.Dos;
         message.WriteTo(format, bytes);
         return bytes.ToArray();
+
+        Header Header(HeaderId id) => message.Headers[message.Headers.IndexOf(id)];
     }
 
     /// <summary>The HTML, and with it the pictures that it names (RFC 2387).</summary>
@@ -92,6 +103,22 @@ public sealed record OutgoingMail(string MessageId, string From, string To, Immu
         return related;
     }
 
+    /// <summary>Beside the twins, as a file that calendar programs open.</summary>
+    private static Multipart WithCalendar(MimeEntity twins, byte[] calendar, string name, string boundary)
+    {
+        var part = new MimePart("text", "calendar")
+        {
+            Content = new MimeContent(new MemoryStream(calendar, writable: false)),
+            ContentDisposition = new ContentDisposition(ContentDisposition.Attachment),
+            ContentTransferEncoding = ContentEncoding.Base64,
+            FileName = name + ".ics",
+        };
+        part.ContentType.Charset = "utf-8";
+        var both = new Multipart("mixed") { twins, part };
+        both.Boundary = boundary;
+        return both;
+    }
+
     /// <summary>Each picture and its dark twin; none when one can't be painted, for a message goes out with or without.</summary>
     private static List<(string Name, string ContentId, ImmutableArray<byte> Png)> Painted(Letter letter)
     {
@@ -109,8 +136,12 @@ public sealed record OutgoingMail(string MessageId, string From, string To, Immu
 
     private static TextPart Part(string kind, string text)
     {
-        var part = new TextPart(kind) { ContentTransferEncoding = ContentEncoding.QuotedPrintable };
-        part.SetText(Encoding.UTF8, text);
+        var part = new TextPart(kind)
+        {
+            ContentTransferEncoding = ContentEncoding.QuotedPrintable,
+            Content = new MimeContent(new MemoryStream(QuotedPrintable.Encode(text), writable: false), ContentEncoding.QuotedPrintable),
+        };
+        part.ContentType.Charset = "utf-8";
         return part;
     }
 

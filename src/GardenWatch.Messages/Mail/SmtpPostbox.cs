@@ -1,3 +1,4 @@
+using System.Net.Security;
 using System.Net.Sockets;
 using GardenWatch.Messages.Letters;
 using MailKit;
@@ -15,10 +16,11 @@ public sealed class SmtpPostbox(MailOptions options) : IPostbox
         using var stream = new MemoryStream(mail.ToArray(), writable: false);
         using var message = await MimeMessage.LoadAsync(stream, cancellationToken).ConfigureAwait(false);
         using var client = new SmtpClient { CheckCertificateRevocation = options.CheckWithdrawn };
-        if (options.CertificateFile is not null)
-            client.ServerCertificateValidationCallback = OwnCertificate.Trusting(options.CertificateFile, options.Host);
+        var doubt = new CertificateDoubt();
+        client.ServerCertificateValidationCallback = doubt.Watching(
+            options.CertificateFile is { } file ? OwnCertificate.Trusting(file, options.Host) : (_, _, _, errors) => errors == SslPolicyErrors.None, options);
 
-        if (await Reach(client, cancellationToken).ConfigureAwait(false) is { } notReached)
+        if (await Reach(client, doubt, cancellationToken).ConfigureAwait(false) is { } notReached)
             return notReached;
         var outcome = await HandOver(client, message, from, to, cancellationToken).ConfigureAwait(false);
         if (outcome is not SendOutcome.InDoubt && client.IsConnected)
@@ -27,7 +29,7 @@ public sealed class SmtpPostbox(MailOptions options) : IPostbox
     }
 
     /// <summary>Connects and logs in. Whatever goes wrong here, nothing was sent; null when all is well.</summary>
-    private async Task<SendOutcome?> Reach(SmtpClient client, CancellationToken cancellationToken)
+    private async Task<SendOutcome?> Reach(SmtpClient client, CertificateDoubt doubt, CancellationToken cancellationToken)
     {
         using var deadline = CancellationTokenSource.CreateLinkedTokenSource(cancellationToken);
         deadline.CancelAfter(options.ConnectTimeout);
@@ -51,7 +53,7 @@ public sealed class SmtpPostbox(MailOptions options) : IPostbox
         // A login that is refused is tried again too: the mail waits for the password to be put right, within its time.
         catch (Exception fault) when (IsOutside(fault) || fault is AuthenticationException or SslHandshakeException or CommandException)
         {
-            return new SendOutcome.TryLater(MailRemedy.Sentence(fault, options));
+            return new SendOutcome.TryLater(MailRemedy.Sentence(fault, options, doubt));
         }
     }
 

@@ -61,6 +61,8 @@ public sealed record DigestSettings(LocalTime At, ImmutableArray<Addressee> To)
     public QuietHours? Quiet { get; init; }
     /// <summary>A warning of frost is pushed in the quiet hours, too.</summary>
     public bool FrostMayWake { get; init; }
+    /// <summary>A calendar file goes with each digest by mail.</summary>
+    public bool AttachCalendar { get; init; }
 }
 
 /// <summary>From the one local time to the other, over midnight where the second is the earlier.</summary>

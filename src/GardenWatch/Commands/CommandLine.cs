@@ -78,6 +78,10 @@ internal static class CommandLine
         sendTest.Arguments.Add(to);
         root.Subcommands.Add(sendTest);
 
+        var renew = new Option<bool>("--new") { Description = "Make new addresses; whoever had the old ones reads nothing any more" };
+        root.Subcommands.Add(Of("calendar", "The address at which a calendar program subscribes to the garden's jobs\n\nExample: gardenwatch calendar",
+            realClock, (terminal, parse, _) => Task.FromResult(CalendarCommand.Run(terminal, parse.GetValue(Garden), parse.GetValue(renew))), Garden, renew));
+
         root.Subcommands.Add(Of("status", "How the service stands: weather, messages, and what is wrong\n\nExample: gardenwatch status",
             realClock, (terminal, _, _) => Task.FromResult(StatusCommand.Run(terminal)), Json));
 

@@ -120,6 +120,7 @@ internal static class RunCommand
         {
             Now = clock.GetCurrentInstant(), StoreAnswers = store.Answers(), Mail = store.Outbox.Stands(), SinceItWentOn = house.Round.SinceItWentOn,
         });
+        new CalendarPage(store, house.Mornings, clock, () => house.Round!.OnDuty).Map(app);
         return app;
     }
 

@@ -44,6 +44,7 @@ public sealed class DigestRound(GardenStore store, Mornings mornings, string fro
     /// <summary>So long the first way out has to take an urgent message before the second is tried.</summary>
     public static readonly Duration SecondChannelAfter = Duration.FromMinutes(20);
 
+    private readonly Calendars _calendars = new(store);
     private readonly HouseChannels _channels = channels ?? HouseChannels.None;
 
     // After this the night is over, whatever the message said.
@@ -68,7 +69,8 @@ public sealed class DigestRound(GardenStore store, Mornings mornings, string fro
             var agenda = agendas.For(told);
             var digest = Messages.Digests.Digest.Of(
                 agenda, journal, told, occasion with { Skipped = MissedBefore(garden.Plan.GardenId, told.Address, date, now) });
-            return Draft(garden, MessageKind.Digest, StoreText.Of(date), told.Address, digest, agenda, window.End, urgent: false, now);
+            byte[]? calendar = garden.Plan.Digest.AttachCalendar && !ChannelWords.IsOne(told.Address) ? _calendars.FileOf(agenda, told.Units, now) : null;
+            return Draft(garden, MessageKind.Digest, StoreText.Of(date), told.Address, digest, agenda, window.End, urgent: false, now, calendar: calendar);
         }).ToList();
         return store.Outbox.Add(drafts, new ToldToday(garden.Plan.GardenId, said.After(agendas.Whole(garden.Plan.Units)), date, now));
     }
@@ -150,7 +152,7 @@ public sealed class DigestRound(GardenStore store, Mornings mornings, string fro
     /// <param name="secondAfter">The addressee whose way out has the first try; null when this one is no second.</param>
     private OutboxDraft Draft(
         GardenOnDuty garden, string kind, string occasion, string address, Letter letter, Agenda agenda, Instant expires, bool urgent, Instant now,
-        bool mayWake = false, string? secondAfter = null, string? under = null)
+        bool mayWake = false, string? secondAfter = null, string? under = null, byte[]? calendar = null)
     {
         var key = new OutboxKey(garden.Plan.GardenId, address, kind, occasion);
         string id = IdOf(key);
@@ -161,7 +163,7 @@ public sealed class DigestRound(GardenStore store, Mornings mornings, string fro
         }
         else
         {
-            var mail = OutgoingMail.Render(letter, id, from, address, now, under);
+            var mail = OutgoingMail.Render(letter, id, from, address, now, under, calendar);
             (id, bytes) = (mail.MessageId, [.. mail.Bytes]);
         }
         var first = secondAfter is null ? now : now + SecondChannelAfter;

@@ -34,6 +34,9 @@ public sealed class HouseRound(
     /// <summary>For the health page; null before the first knock.</summary>
     public HealthState? Health { get; private set; }
 
+    /// <summary>As of the last knock; none before the first, and none while the clock is not trusted.</summary>
+    public IReadOnlyList<GardenOnDuty> OnDuty { get; private set; } = [];
+
     /// <summary>
     /// How long no part of a knock has come to its end. By a timer and not the clock, which may be set; grows without end when
     /// something hangs, or when the scheduler knocks no more.
@@ -96,6 +99,8 @@ public sealed class HouseRound(
                 onDuty.Add(settled);
             WentOn();
         }
+        // With a wrong clock nothing is stored, and what the calendar told would be.
+        OnDuty = verdict is ClockVerdict.Untrusted ? [] : onDuty;
         if (verdict is ClockVerdict.Untrusted untrusted)
         {
             await AskWeatherServiceForTheTime(untrusted, onDuty, now, ct).ConfigureAwait(false);

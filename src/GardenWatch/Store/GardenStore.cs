@@ -29,6 +29,8 @@ public sealed class GardenStore : IDisposable
         LastSaid = new(connection);
         PlanTexts = new(connection);
         SetAside = new(connection);
+        Secrets = new(connection);
+        Calendar = new(connection);
         Backup = new(folder, connection);
     }
 
@@ -49,6 +51,8 @@ public sealed class GardenStore : IDisposable
     public LastSaidTable LastSaid { get; }
     public PlanTextTable PlanTexts { get; }
     public SetAsideTable SetAside { get; }
+    public SecretTable Secrets { get; }
+    public CalendarTable Calendar { get; }
     public Backup Backup { get; }
 
     public static StoreOutcome Open(string dataFolder, StoreUse use, Instant now) =>

@@ -74,7 +74,7 @@ public sealed partial class OutgoingMailTests
         Assert.Equal("quarry-lane@example.org", Assert.Single(message.ReplyTo.Mailboxes).Address);
         Assert.Equal(new DateTimeOffset(2026, 4, 21, 6, 0, 0, TimeSpan.FromHours(-4)), message.Date);
         Assert.Equal("auto-generated", message.Headers["Auto-Submitted"]);
-        Assert.Equal("OOF, AutoReply", message.Headers["X-Auto-Response-Suppress"]);
+        Assert.Equal("<mailto:quarry-lane@example.org?subject=stop>", message.Headers["List-Unsubscribe"]);
         Assert.Equal("<quarry-lane.example.org>", message.Headers["List-Id"]);
         Assert.Equal("1.0", message.Headers["MIME-Version"]);
     }
@@ -104,7 +104,7 @@ public sealed partial class OutgoingMailTests
         using var message = Read(Rendered("hostile").Bytes);
         Assert.Empty(message.Bcc);
         Assert.Equal(
-            ["Auto-Submitted", "Date", "From", "List-Id", "MIME-Version", "Message-Id", "Reply-To", "Subject", "To", "X-Auto-Response-Suppress"],
+            ["Auto-Submitted", "Date", "From", "List-Id", "List-Unsubscribe", "MIME-Version", "Message-Id", "Reply-To", "Subject", "To"],
             message.Headers.Select(h => h.Field).Order(StringComparer.Ordinal));
     }
 

@@ -34,6 +34,7 @@ public sealed class SmtpPostboxTests
     [InlineData(SmtpFault.BarredGreeting, typeof(SendOutcome.TryLater), 0)]
     [InlineData(SmtpFault.NoStartTls, typeof(SendOutcome.Refused), 0)]
     [InlineData(SmtpFault.BadCertificate, typeof(SendOutcome.TryLater), 0)]
+    [InlineData(SmtpFault.ExpiredCertificate, typeof(SendOutcome.TryLater), 0)]
     [InlineData(SmtpFault.LoginRefused, typeof(SendOutcome.TryLater), 0)]
     [InlineData(SmtpFault.MailPutOff, typeof(SendOutcome.TryLater), 0)]
     [InlineData(SmtpFault.MailRefused, typeof(SendOutcome.Refused), 0)]

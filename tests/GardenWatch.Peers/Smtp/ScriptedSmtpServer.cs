@@ -1,4 +1,5 @@
 using System.Collections.Concurrent;
+using System.Collections.Immutable;
 using System.Net;
 using System.Net.Sockets;
 using System.Security.Cryptography.X509Certificates;
@@ -35,8 +36,8 @@ public sealed class ScriptedSmtpServer : IAsyncDisposable
 
     public SmtpServerSettings Settings { get; }
 
-    /// <summary>For a client that shall trust this server: its certificate, PEM.</summary>
-    public string CertificatePem => Certificate.ExportCertificatePem();
+    /// <summary>For a client that shall trust this server: its certificate, and the one that ran out, PEM.</summary>
+    public string CertificatePem => Certificate.ExportCertificatePem() + "\n" + ExpiredCertificate.ExportCertificatePem();
 
     /// <summary>How often a client came.</summary>
     public int Connections => Volatile.Read(ref _connections);
@@ -64,6 +65,8 @@ public sealed class ScriptedSmtpServer : IAsyncDisposable
     internal X509Certificate2 Certificate { get; } = ServerCertificate.For("localhost", IPAddress.Loopback);
 
     internal X509Certificate2 OtherCertificate { get; } = ServerCertificate.For("elsewhere.example.org", null);
+
+    internal X509Certificate2 ExpiredCertificate { get; } = ServerCertificate.For("localhost", IPAddress.Loopback, daysLeft: -1);
 
     internal Task Released => _released.Task;
 
@@ -106,6 +109,7 @@ public sealed class ScriptedSmtpServer : IAsyncDisposable
         await Task.WhenAll(_conversations).ConfigureAwait(false);
         Certificate.Dispose();
         OtherCertificate.Dispose();
+        ExpiredCertificate.Dispose();
         _listener.Dispose();
         _stop.Dispose();
     }
@@ -155,4 +159,11 @@ public sealed record SmtpServerSettings
     /// <summary>The one login it takes; null takes any, and mail without login.</summary>
     public (string User, string Password)? Login { get; init; }
     public int MostBytes { get; init; } = 1_000_000;
+    /// <summary>
+    /// Answers of one's own, by what they answer: GREETING, AUTH, MAIL, RCPT, DATA, or DOT for the mail itself. Several lines are told
+    /// apart by a line end, and sent as RFC 5321, 4.2.1 has it.
+    /// </summary>
+    public IReadOnlyDictionary<string, string> Answers { get; init; } = ImmutableDictionary<string, string>.Empty;
+    /// <summary>530 to MAIL until the line is secure.</summary>
+    public bool DemandsTls { get; init; }
 }

@@ -44,7 +44,9 @@ internal sealed class SmtpConversation(ScriptedSmtpServer server, TcpClient clie
         }
         if (server.Settings.TlsFromTheStart)
             await GoOverToTls(stop).ConfigureAwait(false);
-        string greeting = fault switch
+        if (fault == SmtpFault.StallAtOnce)
+            await server.Released.WaitAsync(stop).ConfigureAwait(false);
+        string greeting = Own("GREETING") ?? fault switch
         {
             SmtpFault.BusyGreeting => "421 4.3.2 too busy, come back later",
             SmtpFault.BarredGreeting => "554 5.7.1 no mail from your address",
@@ -135,13 +137,17 @@ internal sealed class SmtpConversation(ScriptedSmtpServer server, TcpClient clie
         bool known = fault != SmtpFault.LoginRefused && (server.Settings.Login is not { } login || login == (user, password));
         if (known)
             _user = user;
-        await Say(known ? "235 2.7.0 welcome" : $"535 5.7.8 bad login for {user}", stop).ConfigureAwait(false);
+        string? own = Own("AUTH");
+        if (own is not null)
+            _user = null;
+        await Say(own ?? (known ? "235 2.7.0 welcome" : $"535 5.7.8 bad login for {user}"), stop).ConfigureAwait(false);
     }
 
     private async Task Mail(string line, CancellationToken stop)
     {
-        string reply = fault switch
+        string reply = Own("MAIL") ?? fault switch
         {
+            _ when server.Settings.DemandsTls && !_overTls => "530 5.7.0 Must issue a STARTTLS command first",
             SmtpFault.MailPutOff => "451 4.3.0 try again later",
             SmtpFault.MailRefused => "550 5.7.1 sender not allowed",
             _ when server.Settings.Login is not null && _user is null => "530 5.7.0 log in first",
@@ -154,7 +160,7 @@ internal sealed class SmtpConversation(ScriptedSmtpServer server, TcpClient clie
 
     private async Task Rcpt(string line, CancellationToken stop)
     {
-        string reply = fault switch
+        string reply = Own("RCPT") ?? fault switch
         {
             SmtpFault.RcptPutOff => "450 4.2.1 mailbox busy",
             SmtpFault.RcptRefused => $"550 5.1.1 <{AddressIn(line)}> unknown here",
@@ -173,7 +179,7 @@ internal sealed class SmtpConversation(ScriptedSmtpServer server, TcpClient clie
             Cut();
             return false;
         }
-        string? refusal = fault switch
+        string? refusal = Own("DATA") ?? fault switch
         {
             SmtpFault.DataPutOff => "451 4.3.0 try again later",
             SmtpFault.DataRefused => "554 5.3.4 no valid recipients",
@@ -193,7 +199,7 @@ internal sealed class SmtpConversation(ScriptedSmtpServer server, TcpClient clie
 
     private async Task<bool> AfterDot(byte[] body, CancellationToken stop)
     {
-        string? refusal = fault switch
+        string? refusal = Own("DOT") ?? fault switch
         {
             SmtpFault.DotPutOff => "451 4.7.1 greylisted, try again later",
             SmtpFault.DotRefused => "554 5.7.1 content refused",
@@ -219,6 +225,16 @@ internal sealed class SmtpConversation(ScriptedSmtpServer server, TcpClient clie
         return fault != SmtpFault.DropBeforeQuit;
     }
 
+    /// <summary>The test's own answer, its lines numbered alike: "550-5.7.1 no" and "550 5.7.1 relaying".</summary>
+    private string? Own(string to)
+    {
+        if (!server.Settings.Answers.TryGetValue(to, out string? answer))
+            return null;
+        string code = answer[..3];
+        string[] lines = [.. answer[4..].Split('\n')];
+        return string.Join("\r\n", lines.Select((line, i) => $"{code}{(i == lines.Length - 1 ? ' ' : '-')}{line}"));
+    }
+
     private void Forget()
     {
         _from = null;
@@ -230,7 +246,12 @@ internal sealed class SmtpConversation(ScriptedSmtpServer server, TcpClient clie
         var tls = new SslStream(_stream);
         await tls.AuthenticateAsServerAsync(new SslServerAuthenticationOptions
         {
-            ServerCertificate = fault == SmtpFault.BadCertificate ? server.OtherCertificate : server.Certificate,
+            ServerCertificate = fault switch
+            {
+                SmtpFault.BadCertificate => server.OtherCertificate,
+                SmtpFault.ExpiredCertificate => server.ExpiredCertificate,
+                _ => server.Certificate,
+            },
         }, stop).ConfigureAwait(false);
         _stream = tls;
         _overTls = true;

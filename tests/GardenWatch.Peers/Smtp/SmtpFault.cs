@@ -6,6 +6,8 @@ public enum SmtpFault
     None,
     /// <summary>The line is cut before a word is said.</summary>
     CutAtOnce,
+    /// <summary>The line opens and nothing is said until <see cref="ScriptedSmtpServer.Release"/>.</summary>
+    StallAtOnce,
     /// <summary>421 instead of a greeting.</summary>
     BusyGreeting,
     /// <summary>554 instead of a greeting.</summary>
@@ -13,6 +15,8 @@ public enum SmtpFault
     NoStartTls,
     /// <summary>A certificate for another name, signed by nobody known.</summary>
     BadCertificate,
+    /// <summary>The right name and signature, but it ran out the day before.</summary>
+    ExpiredCertificate,
     /// <summary>535, whatever the password.</summary>
     LoginRefused,
     MailPutOff,

@@ -115,6 +115,13 @@ public sealed class PlanFileTests
     public void A_byte_order_mark_and_windows_line_ends_do_no_harm() =>
         Assert.Empty(Read("\uFEFF" + Good.ReplaceLineEndings("\r\n")).Faults);
 
+    [Theory]
+    [InlineData("", false)]
+    [InlineData(", calendar: attach", true)]
+    [InlineData(", calendar: no", false)]
+    public void A_calendar_comes_with_the_digest_where_the_plan_asks(string words, bool attached) =>
+        Assert.Equal(attached, ReadGood(Good.Replace("pat@example.org]", "pat@example.org]" + words, StringComparison.Ordinal)).Plan!.Digest.AttachCalendar);
+
     [Fact]
     public void A_digest_in_the_dead_of_night_is_remarked_on() =>
         Assert.Contains(ReadGood(Good.Replace("\"06:00\"", "\"03:30\"", StringComparison.Ordinal)).Remarks, r => r.Line == 7);
@@ -122,6 +129,7 @@ public sealed class PlanFileTests
     [Theory]
     [InlineData("crop: tomato", "crop: tomatos", "16:13: `tomatos`: no such crop; did you mean tomato?")]
     [InlineData("bed: low bed, bought", "bed: lo bed, bought", "16:26: `lo bed`: no such bed; did you mean low bed?")]
+    [InlineData("[pat@example.org] }", "[pat@example.org], calendar: atach }", "7:57: `atach` is no calendar; did you mean attach?")]
     [InlineData("units: us", "units: imperial", "4:8: `imperial` is no units; one of: metric, us")]
     [InlineData("units:", "unit:", "4:1: `unit` is not known here; did you mean `units`?")]
     [InlineData("mulch: straw", "mulsh: straw", "`mulsh` is not known here; did you mean `mulch`?")]

@@ -1,0 +1,131 @@
+using GardenWatch.Demo;
+using GardenWatch.Messages.Mail;
+using GardenWatch.Planning.Conditions;
+using GardenWatch.Planning.Crops;
+using GardenWatch.Rounds;
+using GardenWatch.Setup;
+using GardenWatch.Store;
+using Microsoft.Extensions.Logging.Abstractions;
+using MimeKit;
+using NodaTime;
+using NodaTime.Testing;
+
+namespace GardenWatch.Tests.Rounds;
+
+/// <summary>The whole house on one clock turned by hand, with invented weather and a postbox that does as it is told.</summary>
+internal sealed class HouseBench(TemporaryFolder data) : IDisposable
+{
+    public static readonly DateTimeZone Zone = DateTimeZoneProviders.Tzdb[InventedSeason.ZoneId];
+
+    /// <summary>A morning before several frosts.</summary>
+    public static readonly LocalDate Sunday = new(NotableMornings.Year, 4, 26);
+
+    public const string Plan = """
+        garden: Mill Bank
+        id: mill-bank
+        place: { town: Ahrenfeld, latitude: 39.5, longitude: -83.5, elevation: 300 m, zone: America/New_York }
+        digest: { at: "06:00", to: [pat@example.org] }
+        beds:
+          - { bed: low bed }
+        plantings:
+          - { crop: tomato, bed: low bed, plants: 6 }
+        """;
+
+    private readonly List<House> _houses = [];
+
+    public FakeClock Clock { get; } = new(At(Sunday, 6));
+
+    public Postbox Mail { get; } = new();
+
+    /// <summary>Befalls each call to the weather service; null for none.</summary>
+    public Func<HttpRequestMessage, CancellationToken, Task<HttpResponseMessage>?>? WeatherFault { get; set; }
+
+    public static Instant At(LocalDate date, int hour, int minute = 0) => Zone.AtStrictly(date + new LocalTime(hour, minute)).ToInstant();
+
+    /// <summary>An answer that never comes.</summary>
+    public static async Task<HttpResponseMessage> Never(CancellationToken ct)
+    {
+        await Task.Delay(Timeout.InfiniteTimeSpan, ct);
+        throw new InvalidOperationException("Never comes to an end.");
+    }
+
+    public async Task Knock(House house, Instant at)
+    {
+        Clock.Reset(at);
+        await house.Round!.Knock(TestContext.Current.CancellationToken);
+        await house.Round.SideDone();
+        await house.Round.SendingDone();
+    }
+
+    public House House(GardenStore store, string plan = Plan)
+    {
+        data.Write("garden.yaml", plan);
+        var truth = InventedSeason.Between(NotableMornings.Seed, At(new(NotableMornings.Year, 1, 1), 0), At(new(NotableMornings.Year, 6, 1), 0));
+        var forecasts = new ForecastFromTruth(truth, InventedSeason.Place, seed: 5);
+        var settings = new Settings
+        {
+            DataFolder = data.Path,
+            Weather = new() { Retries = 0 },
+            Mail = new MailOptions { Host = "localhost", From = "garden@example.org" },
+            WebListen = new(System.Net.IPAddress.Loopback, 0),
+            EveningLookAt = new LocalTime(17, 0),
+        };
+        var house = new House(
+            new ConfigFolder(data.Path), settings, CropShelf.Shipped(ConditionText.Read), store, Mail,
+            new(
+                Clock, new OnlyShortWaitsPass(),
+                new Line(this, new InventedWeatherHandler(forecasts, [forecasts], InventedSeason.Place, Clock.GetCurrentInstant)),
+                NullLoggerFactory.Instance)
+            { ClockIsGiven = true });
+        _houses.Add(house);
+        return house;
+    }
+
+    public void Dispose() => _houses.ForEach(house => house.Dispose());
+
+    /// <summary>A wait of ten seconds is over at once, and a longer one never: what must not be waited for is not.</summary>
+    private sealed class OnlyShortWaitsPass : TimeProvider
+    {
+        private static readonly TimeSpan Short = TimeSpan.FromSeconds(10);
+
+        public override ITimer CreateTimer(TimerCallback callback, object? state, TimeSpan dueTime, TimeSpan period) =>
+            base.CreateTimer(callback, state, dueTime <= Short ? TimeSpan.Zero : Timeout.InfiniteTimeSpan, Timeout.InfiniteTimeSpan);
+    }
+
+    private sealed class Line(HouseBench bench, HttpMessageHandler inner) : DelegatingHandler(inner)
+    {
+        protected override Task<HttpResponseMessage> SendAsync(HttpRequestMessage request, CancellationToken cancellationToken) =>
+            bench.WeatherFault?.Invoke(request, cancellationToken) ?? base.SendAsync(request, cancellationToken);
+    }
+
+    /// <summary>One mail that was offered.</summary>
+    /// <param name="Words">The plain text, its lines run together.</param>
+    internal sealed record Offer(Instant At, string To, string MessageId, string Subject, string Words, string Bytes, bool Taken);
+
+    internal sealed class Postbox : IPostbox
+    {
+        private readonly List<Offer> _offers = [];
+
+        /// <summary>What is answered.</summary>
+        public Func<SendOutcome> Answer { get; set; } = () => new SendOutcome.Accepted("250");
+
+        public Func<Instant> Now { get; set; } = () => default;
+
+        public IReadOnlyList<Offer> Offers => _offers;
+
+        public IReadOnlyList<Offer> Taken => [.. _offers.Where(offer => offer.Taken)];
+
+        public async Task<SendOutcome> Send(ReadOnlyMemory<byte> bytes, string from, string to, CancellationToken ct)
+        {
+            var outcome = Answer();
+            using var stream = new MemoryStream(bytes.ToArray());
+            using var message = await MimeMessage.LoadAsync(stream, ct);
+            string words = string.Join(' ', message.TextBody!.Split((char[])[' ', '\r', '\n', '\u00A0', '\u202F'], StringSplitOptions.RemoveEmptyEntries));
+            lock (_offers)
+            {
+                _offers.Add(new(Now(), to, message.MessageId!, message.Subject!, words, Convert.ToHexString(bytes.Span), outcome is SendOutcome.Accepted));
+            }
+            return outcome;
+        }
+    }
+}
