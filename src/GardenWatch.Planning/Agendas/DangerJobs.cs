@@ -45,7 +45,7 @@ internal sealed class DangerJobs(Plan plan, GardenWeather weather, LastSaid last
         var stretches = heat ? _hours.Sunny(wanted.Id.Kind == JobKind.Vent) : _hours.Pieces();
         if (stretches.IsEmpty)
             return null;
-        var look = new DangerLook(wanted.Conditions.Whole, scene, asOf - Lately, stretches[^1].End + Duration.FromDays(1));
+        var look = new DangerLook(wanted.Conditions.Whole, scene, asOf - Lately, asOf, stretches[^1].End + Duration.FromDays(1));
         bool told = WasAskedFor(wanted);
         foreach (var stretch in stretches)
         {
@@ -90,7 +90,7 @@ internal sealed class DangerJobs(Plan plan, GardenWeather weather, LastSaid last
     /// <summary>It was asked for today, and the forecast has moved by less than forecasts waver.</summary>
     private static bool StillStands(Wanted wanted, Scene scene, DangerSight sight, Interval stretch) =>
         sight.Share >= Rule(wanted).LeastShare - DecisionRule.ShareFlutter
-        || new DangerLook(wanted.Conditions.Whole, scene with { Lenient = true }, stretch.Start, stretch.End).HoldsIn(stretch);
+        || new DangerLook(wanted.Conditions.Whole, scene with { Lenient = true, Members = [] }, stretch.Start, stretch.Start, stretch.End).HoldsIn(stretch);
 
     /// <summary>It came earlier in the day: over, not called off.</summary>
     private bool CameToday(DangerLook look) =>
@@ -109,7 +109,7 @@ internal sealed class DangerJobs(Plan plan, GardenWeather weather, LastSaid last
         if (said is null || said.Standing != Standing.Now || said.LastOn >= _today
             || Period.DaysBetween(said.LastOn, _today) > LongestRemembered || Threats.IsHotter(wanted.Id.Kind, value, said.Value))
             return false;
-        var since = new DangerLook(wanted.Conditions.Whole, scene with { Members = [] }, weather.Calendar.StartOf(said.LastOn), asOf);
+        var since = new DangerLook(wanted.Conditions.Whole, scene with { Members = [] }, weather.Calendar.StartOf(said.LastOn), asOf, asOf);
         int cool = 0;
         for (var date = said.LastOn.PlusDays(1); date < _today; date = date.PlusDays(1))
         {

@@ -26,9 +26,10 @@ internal sealed class DangerLook
     private readonly Truth[] _forecast;
     private readonly Truth[][] _runs;
 
-    /// <param name="from">Before the first stretch.</param>
+    /// <param name="from">The earliest hour that will be asked of the forecast.</param>
+    /// <param name="runsFrom">The earliest that will be asked of its runs.</param>
     /// <param name="until">After the last stretch.</param>
-    public DangerLook(Condition condition, Scene scene, Instant from, Instant until)
+    public DangerLook(Condition condition, Scene scene, Instant from, Instant runsFrom, Instant until)
     {
         _first = Instant.FromUnixTimeSeconds(from.ToUnixTimeSeconds() / 3600 * 3600);
         int hours = Math.Max(1, (int)Math.Ceiling((until - _first).TotalHours));
@@ -36,11 +37,12 @@ internal sealed class DangerLook
         Evaluate.Course(condition, _first, scene, _forecast);
         var runs = GardenWeather.InRuns(scene);
         var told = new Truth[runs.Length][];
+        int ahead = Math.Clamp((int)Math.Floor((runsFrom - _first).TotalHours), 0, hours - 1);
         // Runs share nothing but what does not change, so they are asked side by side.
         Parallel.For(0, told.Length, run =>
         {
             told[run] = new Truth[hours];
-            Evaluate.Course(condition, _first, runs[run], told[run]);
+            Evaluate.Course(condition, _first + Hour * ahead, runs[run], told[run].AsSpan(ahead));
         });
         _runs = told;
     }

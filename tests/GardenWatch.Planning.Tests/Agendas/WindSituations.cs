@@ -250,4 +250,22 @@ public class WindSituations
         foreach (double gust in (double[])[20, 25, 33, 50])
             Assert.Equal(Standing.Now, Tie(Gale(gust).At()).Standing);
     }
+
+    [Fact]
+    public void With_nothing_known_at_all_the_advice_is_careful_says_so_and_leaves_hail_to_the_sky()
+    {
+        var nothing = On(Garden);
+        foreach (var variable in (WeatherVariable[])[
+            WeatherVariable.Air, WeatherVariable.DewPoint, WeatherVariable.RelativeHumidity, WeatherVariable.CloudCover, WeatherVariable.Wind,
+            WeatherVariable.Gust, WeatherVariable.Rain, WeatherVariable.Radiation])
+            nothing = nothing.Hourly(variable, _ => double.NaN);
+
+        var jobs = nothing.ForecastAgeHours(60).At().Jobs.Where(job => job.Threat is not null).ToList();
+
+        Assert.Contains(jobs, job => job.Kind == JobKind.Tie);
+        Assert.Contains(jobs, job => job.Kind == JobKind.Protect);
+        Assert.DoesNotContain(jobs, job => job.Threat!.Danger == Danger.Hail);
+        Assert.All(jobs, job => Assert.Contains(job.Reasons, reason => reason.Code == "unknown-danger"));
+        Assert.All(jobs, job => Assert.Null(job.DecidingValue));
+    }
 }
