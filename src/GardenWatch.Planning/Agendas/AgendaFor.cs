@@ -43,6 +43,9 @@ public sealed partial record Agenda
             .OfType<Job>()
             .ToList();
         LeaveCoveredBetweenFrosts(jobs, garden, today);
+        var dangers = new DangerJobs(plan, garden, lastSaid, news, asOf);
+        jobs.AddRange(DangersTo.Of(plan, sowings, journal, today).Select(dangers.Of).OfType<Job>());
+        DangerJobs.Settle(jobs, garden, plan, asOf);
 
         return new Agenda
         {

@@ -90,7 +90,7 @@ public sealed class DigestRound(GardenStore store, Mornings mornings, string fro
             return [];
         var until = threats.Concat(calledOff).Max(job => job.ActBy ?? now) + WarningLife;
         string occasion = $"{StoreText.Of(date)} {1 + RevisionsOf(garden.Plan.GardenId, date, now)}";
-        bool mayWake = garden.Plan.Digest.FrostMayWake && threats.Any(job => job.Kind is JobKind.Cover or JobKind.Protect or JobKind.Drain);
+        bool mayWake = garden.Plan.Digest.FrostMayWake && threats.Any(job => job is { Threat: null, Kind: JobKind.Cover or JobKind.Protect or JobKind.Drain });
         var drafts = new List<OutboxDraft>();
         foreach (var told in garden.AddresseesOn(date))
             Warn(told, secondAfter: null);
@@ -100,7 +100,7 @@ public sealed class DigestRound(GardenStore store, Mornings mornings, string fro
             foreach (string channel in garden.Plan.Digest.UrgentToo.Where(channel => drafts.All(draft => draft.Key.Addressee != channel)))
                 Warn(garden.Known(channel), firstWay);
         }
-        return store.Outbox.Add(drafts, new ToldToday(garden.Plan.GardenId, said.After(whole), date, now)) is WriteOutcome.Failed ? drafts : [];
+        return store.Outbox.Add(drafts, new ToldToday(garden.Plan.GardenId, said.AfterTelling(threats.Concat(calledOff), date), date, now)) is WriteOutcome.Failed ? drafts : [];
 
         (ImmutableArray<Job> Threats, ImmutableArray<Job> CalledOff) NewsOf(Agenda agenda) => evening
             ? (Threats.NewOrWorse(agenda, said), Threats.CalledOff(agenda, said))
@@ -113,7 +113,7 @@ public sealed class DigestRound(GardenStore store, Mornings mornings, string fro
             if (threats.IsEmpty && calledOff.IsEmpty)
                 return;
             drafts.Add(Draft(
-                garden, MessageKind.Warning, occasion, told.Address, WarningMessage.Of(agenda, threats, calledOff, told), agenda, until,
+                garden, MessageKind.Warning, occasion, told.Address, WarningMessage.Of(agenda, threats, calledOff, told, lastSaid: said), agenda, until,
                 urgent: !threats.IsEmpty, now, mayWake, secondAfter,
                 under: store.Outbox.Find(new(garden.Plan.GardenId, told.Address, MessageKind.Digest, StoreText.Of(date)))?.MessageId));
         }
