@@ -26,8 +26,9 @@ public sealed partial record Agenda
         var news = known.News;
         var today = calendar.DateOf(asOf);
         var garden = new GardenWeather(plan, calendar, known, asOf);
-        var sowings = plan.Plantings.SelectMany(planting => Planning.Sowings.Sowings.Of(planting, journal, today)).ToImmutableArray();
-        var wanted = WantedJobs.Of(plan, sowings, journal, today)
+        var season = Planning.Sowings.Season.Of(plan, journal, garden, asOf);
+        var sowings = season.Sowings;
+        var wanted = WantedJobs.Of(season)
             .Select(want => Spoken(want with { Moments = want.Moments.With(known.Climate) }, plan.Units))
             .ToList();
 
@@ -57,9 +58,10 @@ public sealed partial record Agenda
             Weather = news,
             Jobs = [.. jobs.OrderBy(JobOrder.Rank).ThenBy(job => job.ActBy ?? job.Best?.From ?? Instant.MaxValue).ThenBy(job => job.Id, StringComparer.Ordinal)],
             Week = WeekAhead.Of(garden, today),
-            Sowings = SowingOutlooks.Of(plan, sowings, garden, lastSaid, asOf),
+            Sowings = SowingOutlooks.Of(season, lastSaid),
+            Ahead = SowingOutlooks.Ahead(season, lastSaid),
             Beds = BedOutlooks.Of(plan, garden, asOf),
-            Notes = [.. NotesOf(plan, wanted, news)],
+            Notes = [.. NotesOf(plan, wanted, news), .. SeasonNotes.Of(season, lastSaid)],
         };
     }
 
@@ -76,6 +78,7 @@ public sealed partial record Agenda
     {
         Jobs = [.. Jobs.Where(job => job.BedId is null || bedIds.Contains(job.BedId))],
         Sowings = [.. Sowings.Where(sowing => bedIds.Contains(sowing.BedId))],
+        Ahead = [.. Ahead.Where(sowing => bedIds.Contains(sowing.BedId))],
         Beds = [.. Beds.Where(bed => bedIds.Contains(bed.Id))],
     };
 

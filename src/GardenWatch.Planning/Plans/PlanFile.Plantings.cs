@@ -31,6 +31,7 @@ public sealed partial class PlanFile
         {
             Id = ids[i].Id,
             OriginDate = w.Begun?.Resolve(ids[i].FirstSeen),
+            FirstSeen = ids[i].FirstSeen,
         }).ToList();
         foreach (var (planting, w) in plantings.Zip(written))
         {

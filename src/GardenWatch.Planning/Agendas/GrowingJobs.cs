@@ -1,0 +1,148 @@
+using GardenWatch.Planning.Crops;
+using GardenWatch.Planning.Sowings;
+using NodaTime;
+
+namespace GardenWatch.Planning.Agendas;
+
+/// <summary>
+/// The jobs of a crop that has been begun, each from its stage on until a later one has overtaken it: thin, stake, feed, net,
+/// look, pick, clear. One that comes again does so some days after it was answered.
+/// </summary>
+internal static class GrowingJobs
+{
+    // An answer like "picked" holds for some days where the profile does not say. Common practice.
+    private const int PickedAgainAfterDays = 4;
+    // Who says nothing for so long has done it, or will not. Common practice.
+    private const int ClearedUnaskedDays = 21, CuredDays = 21, GreenCoverDays = 30;
+
+    public static IEnumerable<Wanted> Of(Season season, Sowing sowing)
+    {
+        if (sowing.Stage is Stage.Skipped or Stage.Missed or Stage.Dropped)
+            yield break;
+        foreach (var template in sowing.Planting.Crop.Jobs)
+        {
+            if (IsOther(template.Kind) || ReachedOn(season, sowing, template) is not { } reached || reached > season.Today || IsOvertaken(season, sowing, template))
+                continue;
+            if (RepeatOf(season, sowing, template) is not var (repeat, from))
+                continue;
+            bool indoors = sowing.StandsInItsStartBed;
+            var bed = season.Plan.BedOf(indoors ? sowing.Planting.StartBedId! : sowing.Planting.BedId);
+            var wanted = SowingJobs.Made(season, sowing, template, bed, BatchTime.Of(sowing.Batch, repeat));
+            yield return wanted with
+            {
+                Name = sowing.Planting.Sowings is null ? wanted.Name : $"{wanted.Name}, batch {sowing.Batch}",
+                NotBefore = from,
+                Because = [.. GrowingReasons.Of(sowing, template)],
+            };
+        }
+    }
+
+    /// <summary>Begun, covered or asked for by the weather elsewhere.</summary>
+    private static bool IsOther(JobKind kind) => kind is JobKind.Sow or JobKind.StartIndoors or JobKind.SetOut or JobKind.HardenOff
+        or JobKind.Cover or JobKind.Uncover or JobKind.Tie or JobKind.Protect or JobKind.Shelter or JobKind.Vent or JobKind.Shade;
+
+    /// <summary>The day on which the stage that wakes it was reached, or is reckoned to have been; null while it was not.</summary>
+    private static LocalDate? ReachedOn(Season season, Sowing sowing, JobTemplate template)
+    {
+        var today = season.Today;
+        var from = template.From ?? UsualStage(template.Kind);
+        if (from == Stage.Planned)
+            return sowing.Stage == Stage.Planned ? sowing.NotBefore ?? today : null;
+        if (sowing.Stage == Stage.Planned)
+            return null;
+        bool stands = !sowing.IsSetOut || sowing.SetOutOn is not null || sowing.Stage is Stage.Growing or Stage.Bearing or Stage.SetOut;
+        return from switch
+        {
+            Stage.Sown => sowing.SownOn ?? sowing.Begun?.Start ?? today,
+            Stage.Up when template.Kind == JobKind.PotOn => sowing.StandsInItsStartBed && sowing.Stage != Stage.Sown ? Up(sowing) ?? today : null,
+            Stage.Up => !stands ? null : sowing.Stage is Stage.Sown ? null : Up(sowing) ?? sowing.SetOutOn ?? sowing.Begun?.Start ?? today,
+            Stage.Hardening => sowing.HardeningSince,
+            Stage.SetOut or Stage.Growing => !stands || sowing.Stage == Stage.Sown ? null : sowing.SetOutOn ?? Up(sowing) ?? sowing.Begun?.Start ?? today,
+            Stage.Bearing => !stands ? null : sowing.BearingSince ?? (sowing.Stage == Stage.Bearing ? today : sowing.BearingLikely?.Start),
+            Stage.Finished => sowing.Stage is Stage.Finished or Stage.KeptForSeed ? sowing.EndedOn ?? today : null,
+            Stage.KeptForSeed => sowing.Stage == Stage.KeptForSeed ? sowing.EndedOn ?? today : null,
+            _ => null,
+        };
+    }
+
+    private static LocalDate? Up(Sowing sowing) => sowing.UpOn ?? sowing.UpLikely?.End;
+
+    /// <summary>From which stage on a kind of job is wanted, where its profile does not say.</summary>
+    private static Stage UsualStage(JobKind kind) => kind switch
+    {
+        JobKind.OrderSeed or JobKind.TestSeed or JobKind.Prepare => Stage.Planned,
+        JobKind.Thin or JobKind.PotOn or JobKind.EarthUp => Stage.Up,
+        JobKind.Harvest or JobKind.SaveSeed => Stage.Bearing,
+        JobKind.Cure or JobKind.Clear or JobKind.SowGreenCover or JobKind.Clean => Stage.Finished,
+        _ => Stage.SetOut,
+    };
+
+    /// <summary>A later stage has come, so that it would be late, or useless.</summary>
+    private static bool IsOvertaken(Season season, Sowing sowing, JobTemplate template)
+    {
+        bool over = sowing.Stage.IsOver();
+        switch (template.Kind)
+        {
+            case JobKind.OrderSeed or JobKind.TestSeed or JobKind.Prepare:
+                return sowing.Stage != Stage.Planned;
+            case JobKind.PotOn:
+                return sowing.Stage is Stage.Hardening || !sowing.StandsInItsStartBed;
+            case JobKind.Thin or JobKind.EarthUp:
+                return over || sowing.Stage == Stage.Bearing || sowing.BearingLikely?.Start <= season.Today;
+            case JobKind.SaveSeed:
+                return sowing.IsCleared || sowing.Stage == Stage.KeptForSeed;
+            case JobKind.Clear:
+                return sowing.IsCleared || sowing.EndedOn?.PlusDays(ClearedUnaskedDays) < season.Today || PickedAtOnce(season, sowing);
+            case JobKind.Cure:
+                return sowing.By == Evidence.Expected || sowing.EndedOn?.PlusDays(CuredDays) < season.Today;
+            case JobKind.SowGreenCover:
+                return sowing.EndedOn?.PlusDays(GreenCoverDays) < season.Today || IsWantedAgain(season, sowing);
+            case JobKind.Clean:
+                return sowing.EndedOn?.PlusDays(GreenCoverDays) < season.Today;
+            default:
+                return over;
+        }
+    }
+
+    /// <summary>What is lifted whole leaves nothing to clear.</summary>
+    private static bool PickedAtOnce(Season season, Sowing sowing) =>
+        sowing is { By: Evidence.Seen, Planting.Crop: { Picking.Once: true, Habit.Form: GrowthForm.Root } }
+        && SowingRecord.Done(season.Journal, sowing.Planting, JobKind.Harvest, sowing.Batch).Any();
+
+    /// <summary>Something is still to come in its bed, or stands there yet.</summary>
+    private static bool IsWantedAgain(Season season, Sowing sowing) => season.Sowings.Any(other =>
+        other != sowing && other.Planting.BedId == sowing.Planting.BedId && !other.Stage.IsOver());
+
+    /// <summary>How often it was closed for this batch, and from when on it is wanted again; null when it is closed for good.</summary>
+    private static (int Repeat, LocalDate? From)? RepeatOf(Season season, Sowing sowing, JobTemplate template)
+    {
+        var (journal, id) = (season.Journal, sowing.Planting.Id);
+        var closed = journal.Done(id, template.Kind).Concat(journal.Skips(id, template.Kind))
+            .Where(answer => BatchTime.BatchOf(answer.Time) == sowing.Batch).ToList();
+        if (closed.Count == 0)
+            return (0, null);
+        int? every = template.EveryDays ?? (template.Kind == JobKind.Harvest && sowing.Planting.Crop.Picking?.Once != true ? PickedAgainAfterDays : null);
+        if (every is not { } days)
+            return null;
+        var again = closed.Max(answer => answer.Date).PlusDays(days);
+        return again > season.Today ? null : (closed.Select(answer => answer.Time).Distinct().Count(), again);
+    }
+}
+
+/// <summary>Why a growing crop's job is asked for, beside the weather.</summary>
+internal static class GrowingReasons
+{
+    public static IEnumerable<Reason> Of(Sowing sowing, JobTemplate template)
+    {
+        var none = System.Collections.Immutable.ImmutableDictionary<string, double>.Empty;
+        if (template.Kind == JobKind.Harvest && sowing.BearingSince is null)
+        {
+            if (OutlookWords.FirstPicking(sowing) is { } picking)
+                yield return new("bearing-expected", none, $"Not seen yet, only reckoned: {picking}.");
+            if (sowing.Planting.Crop.Picking?.Signs is { } signs)
+                yield return new("signs", none, $"Ready when: {signs}.");
+        }
+        else if (template.Kind is JobKind.Clear && sowing.By == Evidence.Expected)
+            yield return new("over-expected", none, "Over by the reckoning; if it still bears, leave it and answer later.");
+    }
+}

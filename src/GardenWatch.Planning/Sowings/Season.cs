@@ -1,0 +1,147 @@
+using System.Collections.Immutable;
+using GardenWatch.Planning.Agendas;
+using GardenWatch.Planning.Crops;
+using GardenWatch.Planning.Journals;
+using GardenWatch.Planning.Plans;
+using NodaTime;
+
+namespace GardenWatch.Planning.Sowings;
+
+/// <summary>
+/// All batches of a garden as they stand on a date and as they are expected to go on: by the record, else by the plan, else by
+/// warmth and packet. Same input, same season.
+/// </summary>
+internal sealed class Season
+{
+    private readonly Dictionary<(WarmthNeed, string), WarmthCourse> _warmth = [];
+    private readonly Dictionary<string, ImmutableArray<Sowing>> _ofPlanting = [];
+
+    private Season(Plan plan, Journal journal, GardenWeather weather, Instant asOf)
+    {
+        (Plan, Journal, Weather, AsOf) = (plan, journal, weather, asOf);
+        Today = weather.Calendar.DateOf(asOf);
+        Usual = new UsualSeason(weather.Climate, weather.Calendar);
+    }
+
+    public Plan Plan { get; }
+    public Journal Journal { get; }
+    public GardenWeather Weather { get; }
+    public Instant AsOf { get; }
+    public LocalDate Today { get; }
+    public UsualSeason Usual { get; }
+    /// <summary>In the order of the plan and of the batches.</summary>
+    public ImmutableArray<Sowing> Sowings { get; private set; } = [];
+
+    public static Season Of(Plan plan, Journal journal, GardenWeather weather, Instant asOf)
+    {
+        var season = new Season(plan, journal, weather, asOf);
+        foreach (var planting in plan.Plantings)
+            season.OfPlanting(planting);
+        season.Sowings = [.. plan.Plantings.SelectMany(planting => season.OfPlanting(planting))];
+        return season;
+    }
+
+    /// <summary>The batches of one planting. What it follows in its bed is reckoned first.</summary>
+    public ImmutableArray<Sowing> OfPlanting(Planting planting)
+    {
+        if (_ofPlanting.TryGetValue(planting.Id, out var known))
+            return known;
+        if (Before(planting) is { } before)
+            OfPlanting(before);
+        return _ofPlanting[planting.Id] = new SuccessionOf(this, planting).Batches();
+    }
+
+    /// <summary>
+    /// When seed of a planting is to be started so that the plants are ready as their bed is: counted back from the likely time
+    /// of setting out. Null where that is not known, where the crop has no such weeks, or where the gardener tuned his own date.
+    /// </summary>
+    public DateInterval? Indoors(Planting planting)
+    {
+        if (Beginning(planting) is not { Kind: JobKind.StartIndoors } job || planting.Crop.WeeksIndoors is not var (least, most) || IsTuned(planting, job))
+            return null;
+        if (Expectations.SetOutLikely(this, planting, null) is not { } setOut)
+            return null;
+        var middle = setOut.Start.PlusDays(setOut.Length / 2);
+        return new(middle.PlusWeeks(-most), middle.PlusWeeks(-least));
+    }
+
+    private static bool IsTuned(Planting planting, JobTemplate job) =>
+        JobNumbers.Of(planting, job).Any(number => number.Source.Origin != NumberOrigin.Shipped && number.InForce.Dimension == Quantities.Dimension.Days);
+
+    /// <summary>When a batch is usually begun: as counted back from its bed where it is raised indoors, else by the job's conditions.</summary>
+    public UsualWindow BeginningWindow(Planting planting, LocalDate date)
+    {
+        var window = WindowOf(planting, Beginning(planting), date);
+        return Indoors(planting) is { } counted && StartsIn(counted, date)
+            ? new(counted, counted.End.PlusDays(LateStartDays), "they would not be ready in time: buy young plants")
+            : window;
+    }
+
+    /// <summary>The gardener raises it, or would if there were still time.</summary>
+    public static bool IsRaised(Planting planting) => Beginning(planting)?.Kind == JobKind.StartIndoors;
+
+    /// <summary>Seed started now would not be ready in time: plants can be bought instead.</summary>
+    public bool IsTooLateToRaise(Planting planting) => IsRaised(planting)
+        && BeginningWindow(planting, planting.FirstSeen ?? Today) is { Closes: { } closes } && closes.PlusDays(SuccessionOf.GraceDays) < Today && closes >= Usual.StartOf(Today);
+
+    // Plants started so late are smaller when their bed is ready, no more. Common practice.
+    private const int LateStartDays = 14;
+
+    private bool StartsIn(DateInterval counted, LocalDate date) => Usual.StartOf(counted.End) == Usual.StartOf(date);
+
+    public Planting? Before(Planting planting) =>
+        planting.AfterPlantingId is { } id ? Plan.Plantings.FirstOrDefault(other => other.Id == id) : null;
+
+    public IEnumerable<Planting> Followers(Planting planting) => Plan.Plantings.Where(other => other.AfterPlantingId == planting.Id);
+
+    /// <summary>The job with which a batch of the planting begins; null when its crop has none.</summary>
+    public static JobTemplate? Beginning(Planting planting) => Template(planting,
+        planting.StartBedId is not null && planting.Origin != Origin.Bought ? JobKind.StartIndoors
+        : planting.IsSetOut ? JobKind.SetOut
+        : JobKind.Sow) ?? (planting.IsSetOut ? Template(planting, JobKind.SetOut) : null);
+
+    /// <summary>The job by which it takes its bed; null when its crop has none.</summary>
+    public static JobTemplate? TakesTheBed(Planting planting) => Template(planting, planting.IsSetOut ? JobKind.SetOut : JobKind.Sow);
+
+    private static JobTemplate? Template(Planting planting, JobKind kind) => planting.Crop.Jobs.FirstOrDefault(job => job.Kind == kind);
+
+    /// <summary>When a job of the planting usually is in season, in the growing year of a date.</summary>
+    public UsualWindow WindowOf(Planting planting, JobTemplate? job, LocalDate date) =>
+        job is null ? UsualWindow.Unknown : Usual.WindowOf(planting, job, Weather.BedOf(Plan.BedOf(planting.BedId)).Weather, Weather.Speech, date);
+
+    public WarmthCourse? WarmthOf(Planting planting)
+    {
+        if (planting.Crop.Warmth is not { } need)
+            return null;
+        if (!_warmth.TryGetValue((need, planting.BedId), out var course))
+            _warmth[(need, planting.BedId)] = course = WarmthCourse.Of(need, Weather, Plan.BedOf(planting.BedId), Today);
+        return course;
+    }
+
+    /// <summary>
+    /// What still takes the bed of a planting that follows another; null once the bed is free for it. The range is when it
+    /// will likely be free, null where that is not known.
+    /// </summary>
+    public (Planting By, DateInterval? Free)? Taken(Planting follower)
+    {
+        if (Before(follower) is not { } before || OfPlanting(before) is not { Length: > 0 } batches)
+            return null;
+        var inTheWay = batches.Where(IsInTheWay).ToList();
+        if (inTheWay.Count == 0)
+            return null;
+        DateInterval? free = inTheWay.Any(batch => FreeAfter(batch) is null) ? null
+            : new(inTheWay.Max(batch => FreeAfter(batch)!.Start), inTheWay.Max(batch => FreeAfter(batch)!.End));
+        return (before, free);
+    }
+
+    private bool IsInTheWay(Sowing batch) => batch.Stage switch
+    {
+        Stage.Skipped or Stage.Missed or Stage.Dropped => false,
+        Stage.Finished or Stage.KeptForSeed => !batch.IsCleared && batch.By == Evidence.Expected && Today <= batch.EndedOn,
+        _ => true,
+    };
+
+    private DateInterval? FreeAfter(Sowing batch) => batch.OverLikely is { } over
+        ? new(LocalDate.Max(over.Start, Today), LocalDate.Max(over.End, Today))
+        : null;
+}
