@@ -26,7 +26,7 @@ public sealed partial record Agenda
         var news = known.News;
         var today = calendar.DateOf(asOf);
         var garden = new GardenWeather(plan, calendar, known, asOf);
-        var season = Planning.Sowings.Season.Of(plan, journal, garden, asOf);
+        var season = Planning.Sowings.Season.Of(plan, journal, garden, lastSaid, asOf);
         var sowings = season.Sowings;
         var wanted = WantedJobs.Of(season)
             .Select(want => Spoken(want with { Moments = want.Moments.With(known.Climate) }, plan.Units))
@@ -58,10 +58,10 @@ public sealed partial record Agenda
             Weather = news,
             Jobs = [.. jobs.OrderBy(JobOrder.Rank).ThenBy(job => job.ActBy ?? job.Best?.From ?? Instant.MaxValue).ThenBy(job => job.Id, StringComparer.Ordinal)],
             Week = WeekAhead.Of(garden, today),
-            Sowings = SowingOutlooks.Of(season, lastSaid),
-            Ahead = SowingOutlooks.Ahead(season, lastSaid),
+            Sowings = SowingOutlooks.Of(season),
+            Ahead = SowingOutlooks.Ahead(season),
             Beds = BedOutlooks.Of(plan, garden, asOf),
-            Notes = [.. NotesOf(plan, wanted, news), .. SeasonNotes.Of(season, lastSaid)],
+            Notes = [.. NotesOf(plan, wanted, news), .. SeasonNotes.Of(season)],
         };
     }
 

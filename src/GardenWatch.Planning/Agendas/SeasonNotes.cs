@@ -6,11 +6,11 @@ namespace GardenWatch.Planning.Agendas;
 /// <summary>What was assumed of the season, asked about once: in the first message that speaks of a planting.</summary>
 internal static class SeasonNotes
 {
-    public static IEnumerable<string> Of(Season season, LastSaid lastSaid)
+    public static IEnumerable<string> Of(Season season)
     {
         var told = season.Sowings
             .Where(sowing => sowing.By == Evidence.Told && sowing.Stage.IsAlive() || sowing is { Batch: 1, Begun.Length: > 1 } && sowing.Stage.IsAlive() && sowing.By == Evidence.Expected)
-            .Where(sowing => sowing.Batch == 1 && !lastSaid.Stages.ContainsKey(sowing.Id))
+            .Where(sowing => sowing.Batch == 1 && !season.LastSaid.Stages.ContainsKey(sowing.Id))
             .Select(sowing => $"{sowing.Planting.Crop.Plants} ({season.Plan.BedOf(sowing.Planting.BedId).Name}) {Since(sowing)}")
             .ToList();
         if (told.Count > 0)

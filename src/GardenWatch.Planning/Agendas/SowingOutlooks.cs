@@ -17,17 +17,17 @@ internal static class SowingOutlooks
     private const int ToldAfterEndDays = 7;
 
     /// <summary>What was begun, and what has lately come to an end.</summary>
-    public static ImmutableArray<SowingOutlook> Of(Season season, LastSaid lastSaid) =>
-        [.. season.Sowings.Where(sowing => sowing.Stage.IsAlive() || IsLatelyOver(sowing, season.Today)).Select(sowing => OutlookOf(season, sowing, lastSaid))];
+    public static ImmutableArray<SowingOutlook> Of(Season season) =>
+        [.. season.Sowings.Where(sowing => sowing.Stage.IsAlive() || IsLatelyOver(sowing, season.Today)).Select(sowing => OutlookOf(season, sowing))];
 
     /// <summary>Batches to come, with when they will likely be sown and picked.</summary>
-    public static ImmutableArray<SowingOutlook> Ahead(Season season, LastSaid lastSaid) =>
-        [.. season.Sowings.Where(sowing => sowing.Stage == Stage.Planned).Select(sowing => OutlookOf(season, sowing, lastSaid))];
+    public static ImmutableArray<SowingOutlook> Ahead(Season season) =>
+        [.. season.Sowings.Where(sowing => sowing.Stage == Stage.Planned).Select(sowing => OutlookOf(season, sowing))];
 
     private static bool IsLatelyOver(Sowing sowing, LocalDate today) =>
         sowing.Stage.IsOver() && sowing.Stage != Stage.Skipped && sowing.EndedOn is { } ended && ended <= today && ended >= today.PlusDays(-ToldAfterEndDays);
 
-    private static SowingOutlook OutlookOf(Season season, Sowing sowing, LastSaid lastSaid)
+    private static SowingOutlook OutlookOf(Season season, Sowing sowing)
     {
         var planting = sowing.Planting;
         var bed = season.Plan.BedOf(planting.BedId);
@@ -59,7 +59,7 @@ internal static class SowingOutlooks
             Over = sowing.OverLikely,
             IsLast = sowing.IsLast,
             Sentence = OutlookWords.Sentence(sowing, gathered, needed, season.Today, season.Weather.Speech),
-            Changed = !lastSaid.Stages.TryGetValue(sowing.Id, out string? said) || said != stage,
+            Changed = !season.LastSaid.Stages.TryGetValue(sowing.Id, out string? said) || said != stage,
         };
     }
 

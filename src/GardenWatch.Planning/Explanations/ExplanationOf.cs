@@ -39,7 +39,7 @@ public sealed partial record Explanation
     {
         var today = calendar.DateOf(asOf);
         var garden = new GardenWeather(plan, calendar, known, asOf);
-        var season = Planning.Sowings.Season.Of(plan, journal, garden, asOf);
+        var season = Planning.Sowings.Season.Of(plan, journal, garden, lastSaid, asOf);
         var open = WantedJobs.Of(season)
             .FirstOrDefault(want => want.Id.SubjectId == asked.SubjectId && want.Id.Kind == asked.Kind);
         var numbers = NumbersOf(plan, asked);

@@ -16,9 +16,9 @@ internal sealed class Season
     private readonly Dictionary<(WarmthNeed, string), WarmthCourse> _warmth = [];
     private readonly Dictionary<string, ImmutableArray<Sowing>> _ofPlanting = [];
 
-    private Season(Plan plan, Journal journal, GardenWeather weather, Instant asOf)
+    private Season(Plan plan, Journal journal, GardenWeather weather, LastSaid lastSaid, Instant asOf)
     {
-        (Plan, Journal, Weather, AsOf) = (plan, journal, weather, asOf);
+        (Plan, Journal, Weather, LastSaid, AsOf) = (plan, journal, weather, lastSaid, asOf);
         Today = weather.Calendar.DateOf(asOf);
         Usual = new UsualSeason(weather.Climate, weather.Calendar);
     }
@@ -26,15 +26,16 @@ internal sealed class Season
     public Plan Plan { get; }
     public Journal Journal { get; }
     public GardenWeather Weather { get; }
+    public LastSaid LastSaid { get; }
     public Instant AsOf { get; }
     public LocalDate Today { get; }
     public UsualSeason Usual { get; }
     /// <summary>In the order of the plan and of the batches.</summary>
     public ImmutableArray<Sowing> Sowings { get; private set; } = [];
 
-    public static Season Of(Plan plan, Journal journal, GardenWeather weather, Instant asOf)
+    public static Season Of(Plan plan, Journal journal, GardenWeather weather, LastSaid lastSaid, Instant asOf)
     {
-        var season = new Season(plan, journal, weather, asOf);
+        var season = new Season(plan, journal, weather, lastSaid, asOf);
         foreach (var planting in plan.Plantings)
             season.OfPlanting(planting);
         season.Sowings = [.. plan.Plantings.SelectMany(planting => season.OfPlanting(planting))];

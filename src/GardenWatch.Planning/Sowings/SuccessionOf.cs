@@ -88,11 +88,13 @@ internal sealed class SuccessionOf(Season season, Planting planting)
         var earliest = LocalDate.Max(likely?.Start ?? notBefore ?? _today, _today);
         if (sowing.Batch > 1 && last is var (date, because) && (notBefore ?? earliest) > date)
             return sowing with { Stage = Stage.Dropped, By = Evidence.Expected, Because = because };
-        bool another = !isLastAsked && !(last is { } end && earliest.PlusDays(planting.Sowings!.EveryDays) > end.Date);
-        if (isNext && planting.Sowings is { } succession && another && OfferedOn(notBefore) is { } offered && offered.PlusDays(succession.EveryDays) <= _today)
+        bool HasNext(LocalDate sown) => !isLastAsked && !(last is { } end && sown.PlusDays(planting.Sowings!.EveryDays) > end.Date);
+        bool another = HasNext(earliest);
+        if (isNext && planting.Sowings is { } succession && OfferedUntil(sowing, notBefore, succession.EveryDays) is { } until
+            && (until <= _today || sowing.Batch < LastToldBatch()) && HasNext(until.PlusDays(-succession.EveryDays)))
             return sowing with
             {
-                Stage = Stage.Dropped, By = Evidence.Expected, EndedOn = offered.PlusDays(succession.EveryDays),
+                Stage = Stage.Dropped, By = Evidence.Expected, EndedOn = until,
                 Because = $"not sown in its {Speech.Counted(succession.EveryDays, "day")}; batch {sowing.Batch + 1} takes its place",
             };
         if (isNext && TooLate(sowing, window, last) is var (over, why))
@@ -137,6 +139,26 @@ internal sealed class SuccessionOf(Season season, Planting planting)
             (start, end) = (LocalDate.Max(start ?? free.Start, free.Start), LocalDate.Max(end ?? free.End, free.End));
         return start is { } a && end is { } b ? new(a, LocalDate.Max(a, b)) : null;
     }
+
+    /// <summary>
+    /// The day on which the next batch takes its place. Once the next one was told, that stays so: what the weather was then may
+    /// be forgotten.
+    /// </summary>
+    private LocalDate? OfferedUntil(Sowing sowing, LocalDate? notBefore, int everyDays) =>
+        sowing.Batch < LastToldBatch() && Told(sowing.Batch + 1) is { } told ? told : OfferedOn(notBefore)?.PlusDays(everyDays);
+
+    /// <summary>The highest batch whose beginning a message has asked for, or will ask for next; 0 for none.</summary>
+    private int LastToldBatch()
+    {
+        int last = 0;
+        for (int batch = 1; batch <= (planting.Sowings?.Batches ?? Succession.MostBatches); batch++)
+            if (Told(batch) is not null)
+                last = batch;
+        return last;
+    }
+
+    private LocalDate? Told(int batch) => _beginning is not null
+        && season.LastSaid.Jobs.TryGetValue(new JobId(season.Plan.GardenId, planting.Id, _beginning.Kind, batch).ToString(), out var said) ? said.FirstOn : null;
 
     /// <summary>
     /// The first day on which it could be sown by its conditions, from the day on which it was wanted; null while there was

@@ -1,0 +1,143 @@
+using System.Globalization;
+using GardenWatch.Agronomy.Climate;
+using GardenWatch.Planning.Agendas;
+using GardenWatch.Planning.Crops;
+using GardenWatch.Planning.Journals;
+using NodaTime;
+
+namespace GardenWatch.Planning.Tests.Seasons;
+
+/// <summary>Laws of a whole season, played day by day over invented years with gardeners of several kinds.</summary>
+public class WholeSeasonTests
+{
+    private const string Beds = """
+        beds:
+          - { bed: kitchen bed, size: 1 m x 3 m }
+          - { bed: low bed, size: 1 m x 3 m, cover: light fleece }
+          - { bed: long bed, size: 1 m x 6 m }
+          - { bed: wall bed, size: 1 m x 2 m }
+          - { bed: sill, over: windowsill }
+        plantings:
+          - { crop: radish, bed: kitchen bed, sowings: every 10 days until too warm }
+          - { crop: winter squash, bed: kitchen bed, start: sill, after: radish }
+          - { crop: tomato, bed: low bed, start: sill }
+          - { crop: pea, bed: long bed, id: peas }
+          - { crop: kale, bed: long bed, start: sill, after: pea }
+          - { crop: snap bean, bed: wall bed, sowings: 4 every 2 weeks for even harvests }
+          - { crop: lettuce, bed: wall bed, sowings: 3 every 2 weeks }
+          - { crop: carrot, bed: low bed }
+          - { crop: tomato, variety: bush, bed: wall bed, bought: mid May, id: bush }
+        """;
+
+    private static readonly Lazy<(SyntheticYears Weather, ClimateSummary Climate)> Place = new(() =>
+    {
+        var years = new SyntheticYears(50, 2015, 10, seed: 7, meanC: 10, swingC: 9.5);
+        return (years, years.Climate(new(2015, 1, 1), new(2023, 1, 1)));
+    });
+
+    private static List<PlayedDay> Played(Func<LocalDate, Job, EntryKind?> answers, LocalDate? from = null, string beds = Beds)
+    {
+        var first = from ?? new(2023, 2, 1);
+        var player = SeasonPlayer.Of(beds, first, Place.Value.Weather, Place.Value.Climate);
+        return [.. player.Play(first, new(2024, 2, 20), answers)];
+    }
+
+    public static TheoryData<string> Gardeners => ["all", "half", "silent in May", "nothing", "silent from June on", "skips"];
+
+    private static Func<LocalDate, Job, EntryKind?> Policy(string gardener) => gardener switch
+    {
+        "all" => (_, _) => EntryKind.Done,
+        "half" => (date, job) => (job.Id + date.DayOfYear).Sum(letter => letter) % 2 == 0 ? EntryKind.Done : null,
+        "silent in May" => (date, _) => date.Month == 5 ? null : EntryKind.Done,
+        "silent from June on" => (date, _) => date >= new LocalDate(2023, 6, 1) ? null : EntryKind.Done,
+        "skips" => (date, job) => (job.Id.Length + date.Day) % 3 == 0 ? EntryKind.Skip : EntryKind.Done,
+        _ => (_, _) => null,
+    };
+
+    [Theory]
+    [MemberData(nameof(Gardeners))]
+    public void Every_batch_ends_finished_dropped_or_missed_and_says_why(string gardener)
+    {
+        var days = Played(Policy(gardener));
+        var last = days[^1].Agenda;
+        var ended = days.SelectMany(day => day.Agenda.Sowings).Where(sowing => IsOver(sowing.Stage)).GroupBy(sowing => sowing.Id).ToDictionary(group => group.Key, group => group.Last());
+
+        Assert.Empty(last.Sowings.Where(sowing => !IsOver(sowing.Stage)).Select(sowing => $"{sowing.Id} {sowing.Stage}: {sowing.Sentence}"));
+        Assert.Empty(last.Ahead.Select(sowing => $"{sowing.Id}: {sowing.Sentence}"));
+        var seen = days.SelectMany(day => day.Agenda.Sowings.Concat(day.Agenda.Ahead)).Select(sowing => sowing.Id).Distinct();
+        var skipped = days.SelectMany(day => day.JournalBefore.Entries).Where(entry => entry.Kind == EntryKind.Skip).Select(entry => entry.SubjectId).ToHashSet();
+        foreach (string id in seen.Where(id => !skipped.Contains(id[..id.LastIndexOf('.')])))
+            Assert.True(ended.TryGetValue(id, out var end) && end.Sentence.Length > 10 || IsShortened(days, id), $"{id} came to no end that was told");
+    }
+
+    /// <summary>A batch that was in sight and went out of the list, since one before it became the last.</summary>
+    private static bool IsShortened(List<PlayedDay> days, string id) =>
+        days.Where(day => day.Agenda.Ahead.Any(sowing => sowing.Id == id)).Select(day => day.Date).DefaultIfEmpty().Max() is var lastSeen
+        && days.Any(day => day.Date >= lastSeen && day.Agenda.Sowings.Concat(day.Agenda.Ahead).Any(sowing => sowing.IsLast && sowing.Id[..sowing.Id.LastIndexOf('.')] == id[..id.LastIndexOf('.')]));
+
+    private static bool IsOver(string stage) => stage is "finished" or "kept for seed" or "missed" or "dropped" or "skipped";
+
+    [Theory]
+    [MemberData(nameof(Gardeners))]
+    public void No_job_comes_before_its_predecessor(string gardener)
+    {
+        foreach (var day in Played(Policy(gardener)))
+        {
+            foreach (var job in day.Agenda.Jobs.Where(job => job.Standing is Standing.Now or Standing.Soon))
+            {
+                int batch = JobId.TryParse(job.Id, out var id) ? id.Value.Time % 100 : 0;
+                string subject = job.SubjectId;
+                if (job.Kind == JobKind.SetOut && subject.StartsWith("winter-squash", StringComparison.Ordinal) && day.Date < new LocalDate(2023, 6, 15))
+                    Assert.True(day.JournalBefore.DoneOn(subject, JobKind.StartIndoors, batch) is not null || day.JournalBefore.Skipped(subject, JobKind.StartIndoors, batch)
+                        || job.Reasons.Any(reason => reason.Code == "too-late-to-raise"), $"{day.Date} {job.Id}: set out before it was started");
+                if (job.Kind == JobKind.SetOut && subject.StartsWith("winter-squash", StringComparison.Ordinal))
+                    Assert.DoesNotContain(day.Agenda.Sowings.Concat(day.Agenda.Ahead), sowing => sowing.Crop == "radish" && !IsOver(sowing.Stage));
+                if (job.Kind == JobKind.Sow)
+                    Assert.DoesNotContain(day.Agenda.Ahead, sowing => sowing.Id.StartsWith(subject + ".", StringComparison.Ordinal) && BatchOf(sowing.Id) < batch);
+                if (job.Kind is JobKind.Harvest or JobKind.Thin or JobKind.EarthUp)
+                    Assert.Contains(day.Agenda.Sowings, sowing => sowing.Id == $"{subject}.{batch}");
+            }
+        }
+    }
+
+    private static int BatchOf(string sowingId) => int.Parse(sowingId[(sowingId.LastIndexOf('.') + 1)..], CultureInfo.InvariantCulture);
+
+    [Theory]
+    [MemberData(nameof(Gardeners))]
+    public void A_job_keeps_its_identity_until_it_is_answered_or_its_batch_is_over(string gardener)
+    {
+        PlayedDay? before = null;
+        foreach (var day in Played(Policy(gardener)))
+        {
+            if (before is not null)
+                foreach (var job in before.Agenda.Jobs.Where(job => job.Kind is JobKind.Sow or JobKind.StartIndoors or JobKind.SetOut && !before.Answered.Contains(job.Id)))
+                {
+                    var same = day.Agenda.Jobs.Where(other => other.SubjectId == job.SubjectId && other.Kind == job.Kind).ToList();
+                    if (same.Any(other => other.Id == job.Id))
+                        continue;
+                    var sowing = day.Agenda.Sowings.Concat(day.Agenda.Ahead).FirstOrDefault(sowing => sowing.Id == job.SowingId);
+                    Assert.True(sowing is null || IsOver(sowing.Stage) || job.Kind == JobKind.StartIndoors || before.Answered.Length > 0,
+                        $"{day.Date} {job.Id} went out unanswered ({string.Join(", ", same.Select(other => other.Id))}) while {sowing?.Id} is {sowing?.Stage}");
+                }
+            Assert.Equal(day.Agenda.Jobs.Length, day.Agenda.Jobs.Select(job => job.Id).Distinct().Count());
+            before = day;
+        }
+    }
+
+    [Fact]
+    public void The_same_input_gives_the_same_agenda()
+    {
+        var player = SeasonPlayer.Of(Beds, new(2023, 2, 1), Place.Value.Weather, Place.Value.Climate);
+        foreach (var day in player.Play(new(2023, 2, 1), new(2023, 9, 1), Policy("half")).Where((_, number) => number % 10 == 3))
+        {
+            var again = player.AgendaAt(day.Agenda.AsOf, LastSaid.Nothing);
+            Assert.Equal(Said(again), Said(player.AgendaAt(day.Agenda.AsOf, LastSaid.Nothing)));
+        }
+
+        static string[] Said(Agenda agenda) =>
+        [
+            .. agenda.Jobs.Select(job => $"{job.Id} {job.Standing} {job.Name} {string.Join(" ", job.Reasons.Select(reason => reason.Text))}"),
+            .. agenda.Sowings.Concat(agenda.Ahead).Select(sowing => $"{sowing.Id} {sowing.Stage} {sowing.Sentence}"), .. agenda.Notes,
+        ];
+    }
+}
