@@ -94,10 +94,18 @@ internal static partial class CropFile
 
     private static YamlEntries? Group(YamlEntries crop, string name, ImmutableDictionary<string, string>.Builder sources)
     {
-        var group = crop.TakeMap(name, $"such as `{name}: {{ …, source: common practice }}`");
-        if (group is not null)
-            sources[name] = group.TakeString("source", "where the numbers are from") ?? NoSource;
+        if (crop.TakeMap(name, $"such as `{name}: {{ …, source: common practice }}`") is not { } group)
+            return null;
+        sources[name] = SourceOf(group);
         return group;
+    }
+
+    /// <summary>A source speaks for the numbers of its own file; what another file lays over them is said with it.</summary>
+    private static string SourceOf(YamlEntries group)
+    {
+        string source = group.TakeString("source", "where the numbers are from") ?? NoSource;
+        var changes = group.Take("source") is { } written ? group.Files.Where(file => file != written.Spot.File).ToList() : [];
+        return changes.Count == 0 ? source : $"{source}; changed in {string.Join(", ", changes)}";
     }
 
     private static Temperature? TakeQuantityAndClose(this YamlEntries group, string key, Dimension dimension)
