@@ -100,12 +100,13 @@ internal static partial class CropFile
         return group;
     }
 
-    /// <summary>A source speaks for the numbers of its own file; what another file lays over them is said with it.</summary>
+    /// <summary>A source speaks for the numbers of its own file; that another file has part in the group is said with it.</summary>
     private static string SourceOf(YamlEntries group)
     {
         string source = group.TakeString("source", "where the numbers are from") ?? NoSource;
-        var changes = group.Take("source") is { } written ? group.Files.Where(file => file != written.Spot.File).ToList() : [];
-        return changes.Count == 0 ? source : $"{source}; changed in {string.Join(", ", changes)}";
+        if (group.Take("source") is not { } written || group.Files.Where(file => file != written.Spot.File).ToList() is not { Count: > 0 } others)
+            return source;
+        return CropShelf.IsShipped(written.Spot.File) ? $"{source}; changed in {string.Join(", ", others)}" : $"{source}; the rest as it was";
     }
 
     private static Temperature? TakeQuantityAndClose(this YamlEntries group, string key, Dimension dimension)

@@ -155,6 +155,58 @@ public sealed class CropProfileTests(ITestOutputHelper output)
             Assert.Equal(Days(row["years"]), Crop(row).Seed!.Years);
     }
 
+    [Fact]
+    public void Pests_are_about_after_the_published_warmth()
+    {
+        var rows = Published("pest_warmth.csv").ToDictionary(row => row["pest"]);
+        var told = Shelf.Crops.SelectMany(crop => crop.Pests).Where(pest => pest.Appears is not null).ToList();
+        Assert.Equal(rows.Keys.Order(StringComparer.Ordinal), told.Select(pest => pest.Name).Distinct().Order(StringComparer.Ordinal));
+        foreach (var pest in told)
+        {
+            // Rounded for the reader: a tenth of a degree, a whole degree-day.
+            Assert.Equal(Number(rows[pest.Name]["base_c"])!.Value, pest.Appears!.Base.Celsius, 0.051);
+            Assert.Equal(Number(rows[pest.Name]["degree_days_c"])!.Value, pest.Appears.SinceCd, 0.51);
+        }
+    }
+
+    [Fact]
+    public void Families_rest_as_long_as_published()
+    {
+        var rows = Published("rotation.csv").ToDictionary(row => row["family"]);
+        foreach (var crop in Shelf.Crops.Where(crop => rows.ContainsKey(crop.Family)))
+        {
+            Assert.Equal(Days(rows[crop.Family]["least"]), crop.Rotation!.Years);
+            if (rows[crop.Family]["to_be_sure"] is { Length: > 0 } sure)
+                Assert.Equal(Days(sure), crop.Rotation.YearsToBeSure);
+        }
+        Assert.All(rows.Keys, family => Assert.Contains(Shelf.Crops, crop => crop.Family == family));
+    }
+
+    /// <summary>Laying one entry of a group over a crop asks for none of the others.</summary>
+    [Theory]
+    [InlineData("tomato")]
+    [InlineData("kale")]
+    [InlineData("strawberry")]
+    [InlineData("garlic")]
+    public void Any_group_may_be_changed_alone(string name)
+    {
+        var before = Shelf.Find(name)!;
+        foreach (string group in before.Sources.Keys)
+        {
+            string own = before.Limits.Length > 0 && group is "bolting" or "no fruit set" or "bitterness" or "no tubers" or "bulbing" or "standstill"
+                ? $"crop: {name}\nlimits: {{ {group}: {{ source: my garden }} }}\n"
+                : $"crop: {name}\n{group}: {{ source: my garden }}\n";
+            var (shelf, faults) = CropShelf.Read([.. CropShelf.ShippedFiles(), ("mine.yaml", own)], ConditionText.Read);
+            Assert.Empty(faults);
+            var after = shelf!.Find(name)!;
+            Assert.Equal(before.Sources.SetItem(group, after.Sources[group]), after.Sources);
+            Assert.Equal("my garden; the rest as it was", after.Sources[group]);
+            Assert.Equal(CropDepth.Missing(before), CropDepth.Missing(after));
+            Assert.Equal((before.Warmth?.Base, before.Days, before.Growth, before.SpacingMetres, before.Habit, before.Picking, before.Rotation, before.Seed, before.Roots),
+                (after.Warmth?.Base, after.Days, after.Growth, after.SpacingMetres, after.Habit, after.Picking, after.Rotation, after.Seed, after.Roots));
+        }
+    }
+
     /// <summary>Printed, not judged: a busy machine is no fault. Common practice would have it in some ten milliseconds.</summary>
     [Fact]
     public void What_the_shelf_costs_is_told()
