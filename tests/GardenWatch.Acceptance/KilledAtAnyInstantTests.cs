@@ -60,7 +60,7 @@ public class KilledAtAnyInstantTests
 
         for (int day = 1; tally.Kills < kills; day++)
         {
-            var morning = TrialHouse.Morning(1) + Duration.FromDays(day);
+            var morning = TrialHouse.MorningAfter(day);
             int lives = random.Next(1, 4);
             for (int life = 0; life < lives; life++)
                 await DieAfter(span * random.NextDouble(), house, morning + Duration.FromMinutes(MinutesBetweenLives * life), tally);

@@ -12,4 +12,6 @@ public static class PresentWeather
 
     public static bool? HasHail(double code) =>
         double.IsNaN(code) ? null : code is 27 or 89 or 90 or 96 or 99;
+
+    public static bool? HasHeavyHail(double code) => double.IsNaN(code) ? null : code is 99;
 }

@@ -25,7 +25,7 @@ internal sealed class DigestOpening
         Job[] now = [.. agenda.Jobs.Where(job => job.Standing == Standing.Now).OrderByDescending(job => job.Protects)];
         _first = now.FirstOrDefault();
         _others = [.. now.Skip(1)];
-        bool frostIsSaid = _first is { Protects: true, Kind: JobKind.Cover or JobKind.Protect or JobKind.Vent };
+        bool frostIsSaid = _first is { Protects: true, Threat: null, Kind: JobKind.Cover or JobKind.Protect or JobKind.Vent };
         _ahead = Words.DoubtInBrief(agenda) ?? weather.InBrief(agenda.Week, frostIsSaid);
         _todaySky = weather.Sentence(agenda.Week, frostIsSaid);
         Headline = _first is null ? "Nothing to do today" : Headlined(_first, lines);

@@ -83,10 +83,14 @@ internal sealed class JobLines(Words words)
             : new(wanting.Max(need => need.Likely!.Start), wanting.Max(need => need.Likely!.End));
     }
 
-    private JobRow Row(Job job, ImmutableArray<Paragraph> paragraphs)
+    private JobRow Row(Job job, ImmutableArray<Paragraph> paragraphs) =>
+        new(Number(job), Deed(job), BedToName(job), When(job), MarkOf(job), paragraphs);
+
+    /// <summary>The bed, unless the deed has said which: "Shut the cold frame".</summary>
+    public static string? BedToName(Job job)
     {
         string bed = Plain.OneLine(job.BedName, Plain.NameLength);
-        return new(Number(job), Deed(job), bed.Length > 0 ? bed : null, When(job), MarkOf(job), paragraphs);
+        return bed.Length == 0 || job.Threat is not null && Deed(job).Contains(bed, StringComparison.OrdinalIgnoreCase) ? null : bed;
     }
 
     /// <summary>How its number is drawn: pressing, fit for now, or to come.</summary>

@@ -60,7 +60,7 @@ internal sealed class Words(Speech speech, LocalDate today, Instant asOf)
     /// <summary>"Off again": what is done when a job is undone.</summary>
     public static string WayBack(JobKind kind) => kind switch
     {
-        JobKind.Cover or JobKind.Shade or JobKind.Net or JobKind.Protect => "Off again",
+        JobKind.Cover or JobKind.Shade or JobKind.Net or JobKind.Shelter => "Off again",
         JobKind.Vent => "Closed again",
         JobKind.Uncover => "Back on",
         _ => "Undone",

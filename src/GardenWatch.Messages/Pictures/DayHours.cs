@@ -103,7 +103,7 @@ internal sealed record DayHours(
 
     private static FrostSpan? FrostOf(Agenda agenda, Job[] jobs, Instant from, Instant until)
     {
-        var covers = jobs.Where(job => job.Kind is JobKind.Cover or JobKind.Protect && job.ActBy >= from && job.UndoAt > job.ActBy).ToArray();
+        var covers = jobs.Where(job => job is { Threat: null, Kind: JobKind.Cover or JobKind.Protect } && job.ActBy >= from && job.UndoAt > job.ActBy).ToArray();
         if (covers.Length == 0 || agenda.Week.FirstOrDefault(day => day.Date == agenda.Date) is not { } tonight || !WeatherWords.HasFrost(tonight))
             return null;
         // A cover may lie from the morning before to the evening after; the night at its widest is from six to nine.

@@ -4,7 +4,6 @@ using GardenWatch.Messages.Letters;
 using GardenWatch.Messages.Pictures;
 using GardenWatch.Planning.Agendas;
 using GardenWatch.Planning.Plans;
-using GardenWatch.Planning.Crops;
 using GardenWatch.Planning.Quantities;
 
 namespace GardenWatch.Messages.Warnings;
@@ -14,25 +13,29 @@ public sealed record WarningMessage : Letter
 {
     /// <param name="jobs">What is new or worse than last said, the most pressing first.</param>
     /// <param name="calledOff">What was asked for today and is not wanted any more. Of both together at least one.</param>
+    /// <param name="lastSaid">What the day's messages have said, so that it can be named what changed; null for nothing.</param>
     /// <param name="answerAddress">Where the service reads answers by mail; null when it reads none.</param>
     public static WarningMessage Of(
-        Agenda agenda, IReadOnlyList<Job> jobs, IReadOnlyList<Job> calledOff, Addressee addressee, string? answerAddress = null)
+        Agenda agenda, IReadOnlyList<Job> jobs, IReadOnlyList<Job> calledOff, Addressee addressee, string? answerAddress = null,
+        LastSaid? lastSaid = null)
     {
         if (jobs.Count == 0)
             return AllClear(agenda, calledOff, addressee);
         var words = new Words(new Speech(addressee.Units, agenda.Zone), agenda.Date, agenda.AsOf);
         var lines = new JobLines(words);
         var room = Room.Sizes[0];
+        var threats = new ThreatWords(agenda, words);
+        jobs = [.. jobs.Select(job => threats.WithChange(job, lastSaid))];
         var first = jobs[0];
         string deed = JobLines.Deed(first);
         string by = first.ActBy is { } hour ? " " + words.By(hour) : "";
-        string danger = Danger(agenda, first);
+        string danger = threats.Named(first);
         string more = jobs.Count == 1 ? "" : $", {jobs.Count - 1} more";
         var foot = Digest.FootOf(agenda, words, answerAddress);
         ImmutableArray<Section> sections =
         [
             room.Cut(new(null, [.. lines.Rows(jobs, room.Jobs, "Before it’s too late as well")])),
-            .. calledOff.Count == 0 ? [] : (Section[])[room.Cut(new("Not needed any more", [.. calledOff.Select(lines.Brief)]))],
+            .. calledOff.Count == 0 ? [] : (Section[])[room.Cut(new("Not needed any more", [.. calledOff.Select(Unneeded)]))],
         ];
         var gallery = new Gallery(agenda with { Jobs = [.. jobs] }, words, lines, Frame.Mail);
         var ahead = gallery.HoursAhead();
@@ -44,7 +47,7 @@ public sealed record WarningMessage : Letter
             Heading = Digest.HeadingOf(agenda, $", {words.Speech.Hour(agenda.AsOf)}"),
             Subject = $"{danger}: {Plain.Cut(Words.FirstLower(deed), DigestOpening.SubjectSeen - 3 - danger.Length - by.Length)}{by}{more}".Replace('\u00A0', ' '),
             Headline = deed + by,
-            Lead = LeadOf(agenda, danger, first, jobs.Count, words),
+            Lead = LeadOf(agenda, danger, threats.Others(jobs), first, jobs.Count, words),
             Opening = ahead,
             Sections = sections,
             Foot = gallery.Told(answerAddress is null ? foot : foot.SetItem(1, new("Reply “done\u00A01” and you will not be asked again for it."))),
@@ -58,7 +61,6 @@ public sealed record WarningMessage : Letter
         if (calledOff.Count == 0)
             throw new ArgumentException("A warning is about at least one job.", nameof(calledOff));
         var words = new Words(new Speech(addressee.Units, agenda.Zone), agenda.Date, agenda.AsOf);
-        var lines = new JobLines(words);
         string deed = Words.FirstLower(JobLines.Deed(calledOff[0]));
         string more = calledOff.Count == 1 ? "" : $", {calledOff.Count - 1} more";
         return new WarningMessage
@@ -68,32 +70,27 @@ public sealed record WarningMessage : Letter
             Zone = agenda.Zone,
             Heading = Digest.HeadingOf(agenda, $", {words.Speech.Hour(agenda.AsOf)}"),
             Subject = $"Called off: {Plain.Cut(deed, DigestOpening.SubjectSeen - 14 - more.Length)}{more}".Replace('\u00A0', ' '),
-            Headline = $"No need to {deed} tonight",
+            Headline = $"No need to {deed} {ThreatWords.NotNeeded(calledOff[0])}",
             Lead = calledOff.Count == 1 ? "What was asked for today is not wanted any more." : "Nor what else was asked for today, below.",
-            Sections = [Room.Sizes[0].Cut(new(null, [.. calledOff.Select(lines.Brief)]))],
-            Foot = Digest.FootOf(agenda, words, null),
+            Sections = [Room.Sizes[0].Cut(new(null, [.. calledOff.Select(Unneeded)]))],
+            // There is nothing to answer, so nothing has a number and how to answer is left out.
+            Foot = Digest.FootOf(agenda, words, null).RemoveAt(1),
             Numbers = [],
         };
     }
 
+    private static SayingRow Unneeded(Job job)
+    {
+        string bed = JobLines.BedToName(job) is { } name ? $" ({name})" : "";
+        return new(JobLines.Deed(job) + bed, Words.Sentences(job.Reasons.Take(1).Select(reason => reason.Text)));
+    }
+
     /// <summary>"Frost tonight, 9 in 10. One more can’t wait."</summary>
-    private static string LeadOf(Agenda agenda, string danger, Job first, int count, Words words)
+    private static string LeadOf(Agenda agenda, string danger, string others, Job first, int count, Words words)
     {
         string odds = first.Chance is { } chance ? ", " + Words.Odds(chance.Value) : "";
         string more = count == 1 ? "" : $" {Words.FirstUpper(Words.Count(count - 1))} more can’t wait.";
         string doubt = Words.Doubt(agenda) is { } said ? $" {said}." : "";
-        return danger + odds + "." + more + doubt;
-    }
-
-    /// <summary>What presses, in two words.</summary>
-    private static string Danger(Agenda agenda, Job job)
-    {
-        var tonight = agenda.Week.FirstOrDefault(day => day.Date == agenda.Date);
-        return job.Kind switch
-        {
-            JobKind.Cover or JobKind.Protect or JobKind.Drain when tonight is not null && WeatherWords.HasFrost(tonight) => "Frost tonight",
-            JobKind.Shade or JobKind.Water or JobKind.Vent when tonight is not null && WeatherWords.IsHot(tonight) => "Heat today",
-            _ => "Before it’s too late",
-        };
+        return danger + odds + "." + (others.Length > 0 ? " " + others : "") + more + doubt;
     }
 }

@@ -48,8 +48,13 @@ public sealed record Job
     public string? Otherwise { get; init; }
     /// <summary>Lost if it is not done: comes first, and is never withheld for want of data.</summary>
     public bool Protects { get; init; }
-    /// <summary>The number that decided, in its dimension's own unit: the night's leaf low for a cover.</summary>
+    /// <summary>
+    /// The number that decided, in its dimension's own unit: the night's leaf low for a cover, the highest gust for a tie, the
+    /// day's high for shade; of hail its class (<see cref="HailClass"/>).
+    /// </summary>
     public double? DecidingValue { get; init; }
+    /// <summary>What it saves from, and when that comes; null for what is against frost, or against nothing.</summary>
+    public Threat? Threat { get; init; }
 }
 
 public enum WeatherState { Fresh, Stale, Missing }

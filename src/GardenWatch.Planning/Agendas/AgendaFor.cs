@@ -28,7 +28,7 @@ public sealed partial record Agenda
         var garden = new GardenWeather(plan, calendar, known, asOf);
         var sowings = plan.Plantings.SelectMany(planting => Planning.Sowings.Sowings.Of(planting, journal, today)).ToImmutableArray();
         var wanted = WantedJobs.Of(plan, sowings, journal, today)
-            .Select(want => want with { Moments = want.Moments.With(known.Climate) })
+            .Select(want => Spoken(want with { Moments = want.Moments.With(known.Climate) }, plan.Units))
             .ToList();
 
         var frost = new FrostJobs(plan, garden, lastSaid, news, asOf);
@@ -43,6 +43,9 @@ public sealed partial record Agenda
             .OfType<Job>()
             .ToList();
         LeaveCoveredBetweenFrosts(jobs, garden, today);
+        var dangers = new DangerJobs(plan, garden, lastSaid, news, asOf);
+        jobs.AddRange(DangersTo.Of(plan, sowings, journal, today).Select(dangers.Of).OfType<Job>());
+        DangerJobs.Settle(jobs, garden, plan, asOf);
 
         return new Agenda
         {
@@ -59,6 +62,13 @@ public sealed partial record Agenda
             Notes = [.. NotesOf(plan, wanted, news)],
         };
     }
+
+    /// <summary>A crop's own advice in the garden's units; the gardener's own words stay as they are written.</summary>
+    private static Wanted Spoken(Wanted want, UnitSystem units) => want.Sowing is null ? want : want with
+    {
+        How = want.How is { } how ? MeasuresInText.Spoken(how, units) : null,
+        Otherwise = want.Otherwise is { } otherwise ? MeasuresInText.Spoken(otherwise, units) : null,
+    };
 
     /// <summary>What of it concerns someone who tends some of the beds: their jobs, and those that belong to no bed.</summary>
     /// <param name="bedIds">Empty for all.</param>

@@ -24,7 +24,9 @@ public sealed record DecisionRule(double LeastShare, string Why)
     /// <summary>The shipped rule of a kind of job. Shares are common practice: no table gives a garden's costs.</summary>
     public static DecisionRule Of(JobKind kind) => kind switch
     {
-        JobKind.Cover or JobKind.Protect or JobKind.Drain => new(0.2, "ten minutes in vain against the plants themselves"),
+        JobKind.Tie or JobKind.Protect => new(0.4, "twenty minutes in vain against broken stems and glass"),
+        JobKind.Shelter => new(0.3, "ten minutes in vain against shredded leaves"),
+        JobKind.Cover or JobKind.Drain => new(0.2, "ten minutes in vain against the plants themselves"),
         JobKind.Vent or JobKind.Shade or JobKind.Water or JobKind.Net => new(0.35, "a walk in vain against a setback to the plants"),
         JobKind.Spread or JobKind.Spray or JobKind.Feed => new(0.65, "what is washed off, or never washed in, against a few days' wait"),
         JobKind.SetOut or JobKind.HardenOff => new(0.6, "plants lost to cold against a few days' wait"),

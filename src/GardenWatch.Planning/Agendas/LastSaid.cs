@@ -18,14 +18,21 @@ public sealed record LastSaid(ImmutableDictionary<string, Said> Jobs, ImmutableD
     public static LastSaid Nothing { get; } =
         new(ImmutableDictionary<string, Said>.Empty, ImmutableDictionary<string, string>.Empty);
 
-    /// <summary>As it stands once a message with these jobs has been sent.</summary>
-    public LastSaid After(Agenda agenda)
+    /// <summary>As it stands once a digest of this agenda has been sent.</summary>
+    public LastSaid After(Agenda agenda) => AfterTelling(agenda.Jobs, agenda.Date) with
+    {
+        Stages = agenda.Sowings.ToImmutableDictionary(sowing => sowing.Id, sowing => sowing.Stage),
+    };
+
+    /// <summary>
+    /// As it stands once a message that told these jobs alone has been sent. What it did not tell stays as it was told before, or a
+    /// danger could grow step by step behind messages about another.
+    /// </summary>
+    public LastSaid AfterTelling(IEnumerable<Job> told, LocalDate date)
     {
         var jobs = Jobs.ToBuilder();
-        foreach (var job in agenda.Jobs)
-            jobs[job.Id] = new(
-                Jobs.TryGetValue(job.Id, out var before) ? before.FirstOn : agenda.Date,
-                agenda.Date, job.Standing, job.DecidingValue);
-        return new(jobs.ToImmutable(), agenda.Sowings.ToImmutableDictionary(sowing => sowing.Id, sowing => sowing.Stage));
+        foreach (var job in told)
+            jobs[job.Id] = new(Jobs.TryGetValue(job.Id, out var before) ? before.FirstOn : date, date, job.Standing, job.DecidingValue);
+        return this with { Jobs = jobs.ToImmutable() };
     }
 }

@@ -9,10 +9,10 @@ namespace GardenWatch.Planning.Agendas;
 /// <summary>Which work needs to see what it does, and what of the gardener's hours is light enough for it.</summary>
 public static class WorkInLight
 {
-    /// <summary>A cover is laid by torchlight, and indoors there is a lamp; seedlings, weeds and blight want the day. Common practice.</summary>
+    /// <summary>A cover is laid and a stem tied by torchlight, and indoors there is a lamp; seedlings, weeds and blight want the day. Common practice.</summary>
     public static bool IsNeededFor(JobKind kind) => kind is not (
         JobKind.OrderSeed or JobKind.TestSeed or JobKind.StartIndoors or JobKind.PotOn or JobKind.Cover or JobKind.Uncover or
-        JobKind.Vent or JobKind.Protect or JobKind.Water or JobKind.Cure or JobKind.Drain or JobKind.Clean);
+        JobKind.Vent or JobKind.Protect or JobKind.Tie or JobKind.Shelter or JobKind.Water or JobKind.Cure or JobKind.Drain or JobKind.Clean);
 
     /// <summary>What of the gardener's slots suits the work at a bed; null is the whole garden.</summary>
     public static ImmutableArray<Window> Of(ImmutableArray<Window> slots, JobKind kind, Bed? bed, LocalCalendar calendar) =>

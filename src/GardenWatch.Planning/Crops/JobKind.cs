@@ -6,6 +6,10 @@ public enum JobKind
     OrderSeed, TestSeed, Sow, StartIndoors, PotOn, HardenOff, SetOut, Thin, Stake, Prune, EarthUp, Cover, Uncover,
     Vent, Shade, Protect, Water, Feed, Mulch, Spread, Spray, Net, Look, Harvest, Cure, SaveSeed, Clear, Smother,
     SowGreenCover, Prepare, Drain, Clean, Other,
+    /// <summary>A second tie for what stands tall, before a gale.</summary>
+    Tie,
+    /// <summary>Something over a bed while hail or a thunderstorm passes.</summary>
+    Shelter,
 }
 
 public static class JobKindWords

@@ -17,9 +17,12 @@ public sealed record AskedJob(
 
     public static ImmutableArray<AskedJob> AllOf(Plan plan) =>
         [
-            .. plan.Plantings.SelectMany(planting => planting.Crop.Jobs.Select(job => OfPlanting(plan, planting, job))),
+            .. plan.Plantings.SelectMany(planting => planting.Crop.Jobs.Where(job => !IsOfABed(job.Kind)).Select(job => OfPlanting(plan, planting, job))),
             .. plan.Chores.Select(chore => OfChore(plan, chore)),
         ];
+
+    /// <summary>Asked for by bed, or by weather alone: the agenda's reasons say all there is.</summary>
+    private static bool IsOfABed(JobKind kind) => kind is JobKind.Tie or JobKind.Protect or JobKind.Shelter or JobKind.Vent or JobKind.Shade;
 
     private static AskedJob OfPlanting(Plan plan, Planting planting, JobTemplate job)
     {

@@ -114,7 +114,7 @@ public sealed partial class PlanFile
         }
         string plain = PlainName(name);
         // A chore called "Cover the woodpile" must not pass for one that saves a crop.
-        return Enum.GetValues<JobKind>().Where(k => k is not (JobKind.Cover or JobKind.Uncover or JobKind.Protect))
+        return Enum.GetValues<JobKind>().Where(k => k is not (JobKind.Cover or JobKind.Uncover or JobKind.Protect or JobKind.Tie or JobKind.Shelter))
             .Where(k => plain == k.Word() || plain.StartsWith(k.Word() + " ", StringComparison.Ordinal))
             .DefaultIfEmpty(JobKind.Other).First();
     }

@@ -55,7 +55,7 @@ public sealed class Backup(StoreFolder folder, StoreConnection connection)
             File.Move(partial, target, overwrite: true);
             return new BackupOutcome.Made(target, null);
         }
-        catch (SqliteException exception) when (StoreFaults.Of(exception) is { } fault)
+        catch (SqliteException exception) when (StoreFaults.Of(exception, folder) is { } fault)
         {
             File.Delete(partial);
             return new BackupOutcome.Failed(fault, StoreFaults.Sentence(fault, folder));

@@ -81,9 +81,9 @@ public sealed class GardenStore : IDisposable
             }
             return outcome;
         }
-        catch (SqliteException exception) when (StoreFaults.Of(exception) is { } fault)
+        catch (SqliteException exception) when (StoreFaults.Of(exception, folder) is { } fault)
         {
-            return Refused(fault, StoreFaults.Sentence(fault, folder));
+            return Refused(fault, StoreFaults.SentenceAtStart(fault, folder));
         }
         catch (Exception exception) when (exception is IOException or UnauthorizedAccessException)
         {

@@ -29,7 +29,7 @@ public static class Restore
                 return new RestoreOutcome.Refused("The service is running. Stop it first: `systemctl stop gardenwatch`.");
             string arriving = folder.Database + ".arriving";
             File.Copy(backup, arriving, overwrite: true);
-            if (Fault(arriving, backup) is { } fault)
+            if (Fault(folder, arriving, backup) is { } fault)
             {
                 File.Delete(arriving);
                 return new RestoreOutcome.Refused(fault);
@@ -47,7 +47,7 @@ public static class Restore
         }
     }
 
-    private static string? Fault(string arriving, string backup)
+    private static string? Fault(StoreFolder folder, string arriving, string backup)
     {
         try
         {
@@ -57,7 +57,7 @@ public static class Restore
                 : !Schema.IsSound(copy) ? $"{backup} is damaged too; take an older one."
                 : null;
         }
-        catch (SqliteException exception) when (StoreFaults.Of(exception) is StoreFault.Damaged)
+        catch (SqliteException exception) when (StoreFaults.Of(exception, folder) is StoreFault.Damaged)
         {
             return $"{backup} is damaged, or no backup of this program; take another one.";
         }

@@ -65,7 +65,7 @@ public sealed class StoreConnection : IDisposable
                 begun.Commit();
                 return touched > 0 ? new WriteOutcome.Written() : new WriteOutcome.Unchanged();
             }
-            catch (SqliteException exception) when (StoreFaults.Of(exception) is { } fault)
+            catch (SqliteException exception) when (StoreFaults.Of(exception, folder) is { } fault)
             {
                 return new WriteOutcome.Failed(fault, StoreFaults.Sentence(fault, folder));
             }

@@ -35,18 +35,45 @@ public static class StoreFaults
 {
     private const int Busy = 5, Locked = 6, ReadOnly = 8, InputOutput = 10, Corrupt = 11, Full = 13, CannotOpen = 14, NotADatabase = 26;
 
+    // One page of the file and what its log wants beside it.
+    private const long LeastRoom = 128 << 10;
+
     /// <summary>Null for what is a bug of ours and should be thrown.</summary>
-    public static StoreFault? Of(SqliteException exception)
+    public static StoreFault? Of(SqliteException exception, StoreFolder folder)
     {
         ArgumentNullException.ThrowIfNull(exception);
+        ArgumentNullException.ThrowIfNull(folder);
         return exception.SqliteErrorCode switch
         {
             Full => StoreFault.DiskFull,
             Corrupt or NotADatabase => StoreFault.Damaged,
             Busy or Locked => StoreFault.Busy,
+            // SQLite tells a log that finds no room as an error of reading or writing.
+            InputOutput or CannotOpen when HasNoRoom(folder) => StoreFault.DiskFull,
             ReadOnly or InputOutput or CannotOpen => StoreFault.Unwritable,
             _ => null,
         };
+    }
+
+    private static bool HasNoRoom(StoreFolder folder)
+    {
+        try
+        {
+            return new DriveInfo(folder.Path).AvailableFreeSpace < LeastRoom;
+        }
+        catch (Exception exception) when (exception is IOException or UnauthorizedAccessException)
+        {
+            return false;
+        }
+    }
+
+    /// <summary>The same where it keeps the program from beginning.</summary>
+    public static string SentenceAtStart(StoreFault fault, StoreFolder folder)
+    {
+        ArgumentNullException.ThrowIfNull(folder);
+        return fault == StoreFault.DiskFull
+            ? $"The disk that holds {folder.Path} is full, so nothing can be recorded and nothing is begun. Make room on it, or set `data:` to a folder on another disk."
+            : Sentence(fault, folder);
     }
 
     public static string Sentence(StoreFault fault, StoreFolder folder)

@@ -50,7 +50,10 @@ internal sealed class TrialHouse : IAsyncDisposable
 
     /// <summary>Six on a morning in May 2026 where the trial's garden is, and so many minutes after.</summary>
     public static Instant Morning(int day, int minutesAfter = 0) =>
-        Berlin.AtStrictly(new LocalDateTime(2026, 5, day, 6, 0)).ToInstant() + Duration.FromMinutes(minutesAfter);
+        MorningAfter(day - 1) + Duration.FromMinutes(minutesAfter);
+
+    /// <summary>Six on the morning so many days after the first of May; clocks may have changed meanwhile.</summary>
+    public static Instant MorningAfter(int days) => Berlin.AtStrictly(new LocalDate(2026, 5, 1).PlusDays(days) + new LocalTime(6, 0)).ToInstant();
 
     public void WriteSettings(string mailMore = "security: none", int? mailPort = null) =>
         File.WriteAllText(Path.Combine(Folder, "gardenwatch.yaml"), $$"""

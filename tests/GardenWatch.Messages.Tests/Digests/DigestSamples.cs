@@ -1,5 +1,6 @@
 using GardenWatch.Messages.Digests;
 using GardenWatch.Messages.Letters;
+using GardenWatch.Messages.Tests.Warnings;
 using GardenWatch.Messages.Warnings;
 using NodaTime;
 
@@ -37,6 +38,11 @@ public static class DigestSamples
             };
             return WarningMessage.Of(agenda, [SampleGarden.CoverTomatoes(SampleGarden.Tuesday)], [], SampleGarden.Pat, "quarry-lane@example.org");
         },
+        ["gale-warning"] = ThreatSamples.Gale,
+        ["hail-warning"] = ThreatSamples.Hail,
+        ["heat-warning"] = ThreatSamples.Heat,
+        ["several-warnings"] = ThreatSamples.Several,
+        ["gale-called-off"] = ThreatSamples.GaleCalledOff,
         ["hostile"] = () => Digest.Of(HostileGarden.Agenda(), HostileGarden.Journal, SampleGarden.Pat, SampleGarden.Answerable),
         ["overgrown"] = () => Digest.Of(HostileGarden.Overgrown(), [], SampleGarden.Pat, SampleGarden.Answerable),
     };

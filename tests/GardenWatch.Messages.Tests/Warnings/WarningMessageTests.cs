@@ -61,7 +61,7 @@ public sealed class WarningMessageTests
 
         Assert.Equal("Called off: cover the tomatoes", message.Subject);
         Assert.Equal("No need to cover the tomatoes tonight", message.Headline);
-        Assert.Contains("The night has turned milder", DigestText.Write(message), StringComparison.Ordinal);
+        Assert.Contains("the night has turned milder", DigestText.Write(message), StringComparison.Ordinal);
         Assert.Empty(message.Numbers);
     }
 

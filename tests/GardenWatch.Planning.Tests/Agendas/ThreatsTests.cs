@@ -63,4 +63,16 @@ public class ThreatsTests
         Assert.Empty(Threats.Pressing(Night(1).Said(mild).At("10:00"), mild));
         Assert.Single(Threats.Pressing(Night(1).Said(mild).At("18:30"), mild));
     }
+
+    [Fact]
+    public void A_message_about_something_else_does_not_move_what_was_said_of_a_danger()
+    {
+        var said = SaidOf(Night(1).At());
+        var noon = Night(0.2).Said(said).At("12:00");
+
+        var told = said.AfterTelling([], noon.Date);
+        Assert.Equal(said.Jobs, told.Jobs);
+        Assert.Single(Threats.NewOrWorse(Night(-0.6).Said(told).At("17:00"), told));
+        Assert.Empty(Threats.NewOrWorse(Night(-0.6).Said(said.After(noon)).At("17:00"), said.After(noon)));
+    }
 }

@@ -218,6 +218,7 @@ public sealed class TuningTests
             Dimension.Speed => " m/s",
             Dimension.Days => " days",
             Dimension.Hours => " hours",
+            Dimension.Radiation => " W/m²",
             Dimension.Share => " %",
             _ => throw new ArgumentOutOfRangeException(nameof(dimension), dimension, "No shipped phrase had one."),
         };

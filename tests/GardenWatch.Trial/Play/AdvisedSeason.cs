@@ -81,7 +81,7 @@ internal sealed record AdvisedSeason(
         garden.Warning(evening);
         Do(threats);
         return new(
-            date, Covers(morning), Covers(evening), (morning.Week[0].LowC, evening.Week[0].LowC), !threats.IsEmpty,
+            date, Covers(morning), Covers(evening), (morning.Week[0].LowC, evening.Week[0].LowC), threats.Any(job => job.Threat is null),
             [.. garden.StandingOut(date).Where(IsTender).Select(planting => planting.Id)]);
     }
 
