@@ -50,6 +50,46 @@ public class DatabaseTests
     }
 
     [Fact]
+    public async Task A_backup_made_while_the_service_runs_is_a_way_back()
+    {
+        await using var house = await TrialHouse.Open();
+        string elsewhere = Directory.CreateDirectory(Path.Combine(house.Folder, "stick")).FullName;
+        await using (var service = house.Run(TrialHouse.Morning(12)))
+        {
+            await service.Says("was accepted");
+            var made = await house.Command(TrialHouse.Morning(12, minutesAfter: 10), "backup", elsewhere);
+            Assert.Equal(0, made.WithoutStackTrace().Code);
+            await service.Stop();
+        }
+        string copy = Assert.Single(Directory.GetFiles(elsewhere));
+        Assert.Contains("2026-05-12", copy, StringComparison.Ordinal);
+        File.Delete(house.Records.Database);
+
+        Assert.Equal(0, (await house.Command(TrialHouse.Morning(12, minutesAfter: 20), "restore", copy)).WithoutStackTrace().Code);
+
+        Assert.Equal("sent", Assert.Single(house.Records.States()).Value);
+        await house.Live(TrialHouse.Morning(12, minutesAfter: 30), mails: 0);
+    }
+
+    [Fact]
+    public async Task A_backup_that_cannot_be_written_is_said_in_a_sentence_and_leaves_nothing()
+    {
+        await using var house = await TrialHouse.Open();
+        var none = await house.Command(TrialHouse.Morning(12), "backup");
+        await house.Live(TrialHouse.Morning(12), mails: 1);
+
+        var onItself = await house.Command(TrialHouse.Morning(12), "backup", house.Records.Database);
+        var under = await house.Command(TrialHouse.Morning(12), "backup", Path.Combine(house.PlanFile, "copy.db"));
+
+        Assert.Equal(2, none.WithoutStackTrace().Code);
+        Assert.Contains("nothing to copy", none.Errors, StringComparison.Ordinal);
+        Assert.Equal(2, onItself.WithoutStackTrace().Code);
+        Assert.Equal(1, under.WithoutStackTrace().Code);
+        Assert.NotEqual("", under.Errors.Trim());
+        Assert.True(house.Records.IsSound());
+    }
+
+    [Fact]
     public async Task What_is_no_backup_is_not_put_in_place()
     {
         await using var house = await TrialHouse.Open();

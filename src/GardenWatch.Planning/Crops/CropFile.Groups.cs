@@ -114,7 +114,7 @@ internal static partial class CropFile
         {
             if (all.TakeMap(key, $"such as `{key}: {{ days above: 24 °C }}`") is not { } group)
                 continue;
-            sources[key] = group.TakeString("source", "where the numbers are from") ?? NoSource;
+            sources[key] = SourceOf(group);
             limits.Add(new(
                 upset, Degrees(group.TakeQuantity("days above", Dimension.Temperature)), Degrees(group.TakeQuantity("nights above", Dimension.Temperature)),
                 Degrees(group.TakeQuantity("nights below", Dimension.Temperature)), Degrees(group.TakeQuantity("cold below", Dimension.Temperature)),

@@ -94,10 +94,19 @@ internal static partial class CropFile
 
     private static YamlEntries? Group(YamlEntries crop, string name, ImmutableDictionary<string, string>.Builder sources)
     {
-        var group = crop.TakeMap(name, $"such as `{name}: {{ …, source: common practice }}`");
-        if (group is not null)
-            sources[name] = group.TakeString("source", "where the numbers are from") ?? NoSource;
+        if (crop.TakeMap(name, $"such as `{name}: {{ …, source: common practice }}`") is not { } group)
+            return null;
+        sources[name] = SourceOf(group);
         return group;
+    }
+
+    /// <summary>A source speaks for the numbers of its own file; that another file has part in the group is said with it.</summary>
+    private static string SourceOf(YamlEntries group)
+    {
+        string source = group.TakeString("source", "where the numbers are from") ?? NoSource;
+        if (group.Take("source") is not { } written || group.Files.Where(file => file != written.Spot.File).ToList() is not { Count: > 0 } others)
+            return source;
+        return CropShelf.IsShipped(written.Spot.File) ? $"{source}; changed in {string.Join(", ", others)}" : $"{source}; the rest as it was";
     }
 
     private static Temperature? TakeQuantityAndClose(this YamlEntries group, string key, Dimension dimension)

@@ -85,6 +85,12 @@ internal static class CommandLine
         root.Subcommands.Add(Of("status", "How the service stands: weather, messages, and what is wrong\n\nExample: gardenwatch status",
             realClock, (terminal, _, _) => Task.FromResult(StatusCommand.Run(terminal)), Json));
 
+        var copy = new Argument<string?>("file") { Description = "File or folder to copy to; else backups/ of the data folder", Arity = ArgumentArity.ZeroOrOne };
+        var backUp = Of("backup", "Copy all records now, also while the service runs\n\nExample: gardenwatch backup /mnt/usb",
+            realClock, (terminal, parse, _) => Task.FromResult(BackupCommand.Run(terminal, parse.GetValue(copy))));
+        backUp.Arguments.Add(copy);
+        root.Subcommands.Add(backUp);
+
         var backup = new Argument<string>("backup") { Description = "The file to go back to; the nightly ones are in backups/ of the data folder" };
         var restore = Of("restore", "Go back to a backup, with the service stopped; what was there is kept\n\nExample: gardenwatch restore /var/lib/gardenwatch/backups/gardenwatch-2026-04-20.db",
             realClock, (terminal, parse, _) => Task.FromResult(RestoreCommand.Run(terminal, parse.GetValue(backup)!)));

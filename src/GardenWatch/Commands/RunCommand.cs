@@ -24,9 +24,9 @@ internal static class RunCommand
     {
         if (terminal.OpenHousehold() is not { } household)
             return ExitCode.Unusable;
-        if (household.Settings.Mail is not { } mail)
+        if (household.Settings.Mail is null && household.Settings.ChannelsSetUp.IsEmpty)
         {
-            Console.Error.WriteLine($"{household.Folder.SettingsFile} names no mail server, so there is no way out for a digest. Add `mail: {{ host: mail.example.org, user: ..., password file: ..., from: ... }}`.");
+            Console.Error.WriteLine($"{household.Folder.SettingsFile} names no mail server, so there is no way out for a digest. Add `mail: {{ host: mail.example.org, user: ..., password file: ..., from: ... }}`, or one of `push:`, `webhook:` and `home hub:`.");
             return ExitCode.Unusable;
         }
         if (household.Folder.PlanFiles().Count == 0)
@@ -40,7 +40,7 @@ internal static class RunCommand
         if (await ClockOf(terminal, household, store, ct).ConfigureAwait(false) is not { } clock)
             return ExitCode.Unusable;
 
-        var app = Build(terminal, household, store, clock, new SmtpPostbox(mail));
+        var app = Build(terminal, household, store, clock, household.Settings.Mail is { } mail ? new SmtpPostbox(mail) : new NoPostbox());
         await using (app.ConfigureAwait(false))
         {
             try

@@ -100,7 +100,9 @@ public sealed class DigestRound(GardenStore store, Mornings mornings, string fro
             foreach (string channel in garden.Plan.Digest.UrgentToo.Where(channel => drafts.All(draft => draft.Key.Addressee != channel)))
                 Warn(garden.Known(channel), firstWay);
         }
-        return store.Outbox.Add(drafts, new ToldToday(garden.Plan.GardenId, said.AfterTelling(threats.Concat(calledOff), date), date, now)) is WriteOutcome.Failed ? drafts : [];
+        return store.Outbox.Add(drafts, new ToldToday(garden.Plan.GardenId, said.AfterTelling(threats.Concat(calledOff), date), date, now)) is WriteOutcome.Failed
+            ? [.. drafts.Where(draft => draft.Urgent)]
+            : [];
 
         (ImmutableArray<Job> Threats, ImmutableArray<Job> CalledOff) NewsOf(Agenda agenda) => evening
             ? (Threats.NewOrWorse(agenda, said), Threats.CalledOff(agenda, said))
@@ -111,6 +113,9 @@ public sealed class DigestRound(GardenStore store, Mornings mornings, string fro
             var agenda = agendas.For(told);
             var (threats, calledOff) = NewsOf(agenda);
             if (threats.IsEmpty && calledOff.IsEmpty)
+                return;
+            // What quiet hours hold back until nothing can be done any more only disturbs.
+            if (FirstTry(garden, told.Address, mayWake, secondAfter, now) > threats.Concat(calledOff).Max(job => job.ActBy ?? now))
                 return;
             drafts.Add(Draft(
                 garden, MessageKind.Warning, occasion, told.Address, WarningMessage.Of(agenda, threats, calledOff, told, lastSaid: said), agenda, until,
@@ -166,13 +171,19 @@ public sealed class DigestRound(GardenStore store, Mornings mornings, string fro
             var mail = OutgoingMail.Render(letter, id, from, address, now, under, calendar);
             (id, bytes) = (mail.MessageId, [.. mail.Bytes]);
         }
-        var first = secondAfter is null ? now : now + SecondChannelAfter;
-        if (address == ChannelWords.Push && !mayWake && garden.Plan.Digest.Quiet is { } quiet)
-            first = QuietEnd.After(quiet, garden.Place.Calendar.Zone, first);
-        return new(key, id, letter.Subject, bytes, now, expires, urgent, JobLines(letter, agenda), first)
+        return new(key, id, letter.Subject, bytes, now, expires, urgent, JobLines(letter, agenda), FirstTry(garden, address, mayWake, secondAfter, now))
         {
             FallbackForKey = secondAfter is null ? null : key with { Addressee = secondAfter },
         };
+    }
+
+    /// <param name="secondAfter">The addressee whose way out has the first try; null when this one is no second.</param>
+    private static Instant FirstTry(GardenOnDuty garden, string address, bool mayWake, string? secondAfter, Instant now)
+    {
+        var first = secondAfter is null ? now : now + SecondChannelAfter;
+        return address == ChannelWords.Push && !mayWake && garden.Plan.Digest.Quiet is { } quiet
+            ? QuietEnd.After(quiet, garden.Place.Calendar.Zone, first)
+            : first;
     }
 
     /// <summary>"1=job id", a tab and the job's name, a line each: what "done 1" means.</summary>

@@ -50,7 +50,7 @@ public sealed class House : IDisposable
         Mornings = new Mornings(store);
         if (postbox is null)
             return;
-        string from = settings.Mail!.FromAddress;
+        string from = settings.Mail?.FromAddress ?? NoPostbox.From;
         Sending = new SendRound(
             store.Outbox,
             (row, ct) => ChannelWords.IsOne(row.Key.Addressee)
@@ -62,7 +62,7 @@ public sealed class House : IDisposable
             store, new ArchiveClient(NewLine(http, settings, around), settings.Weather), settings.Weather, around.Clock, log);
         Round = new HouseRound(
             store, settings, new GardensInForce(folder, crops, store, log, around.Channels.Words), Places, Pulls,
-            new DigestRound(store, Mornings, settings.Mail.From, around.Channels),
+            new DigestRound(store, Mornings, settings.Mail?.From ?? NoPostbox.From, around.Channels),
             Members, new SideRounds(Members, pastYears, log),
             Sending, around.ClockIsGiven ? null : new ClockWatch(around.Clock, around.Released, around.Synchronised, around.Time, log),
             around.Clock, around.Time, around.Watchdog, log);

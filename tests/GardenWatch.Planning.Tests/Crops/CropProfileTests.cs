@@ -83,7 +83,8 @@ public sealed class CropProfileTests(ITestOutputHelper output)
             Holds(crop.Start == StartedIn.Indoors || Has(JobKind.Sow), "what starts in place is sown");
             Holds(crop.Start == StartedIn.Place || (Has(JobKind.StartIndoors) && Has(JobKind.SetOut)), "what starts indoors is set out");
             // The agenda opens no others from a crop; a template of another kind would never be seen.
-            Holds(crop.Jobs.All(job => job.Kind is JobKind.Sow or JobKind.StartIndoors or JobKind.SetOut or JobKind.Cover), "kinds of job");
+            Holds(crop.Jobs.All(job => job.Kind is JobKind.Sow or JobKind.StartIndoors or JobKind.SetOut or JobKind.Cover
+                or JobKind.Tie or JobKind.Protect or JobKind.Shelter or JobKind.Vent or JobKind.Shade), "kinds of job");
             foreach (var job in crop.Jobs.Where(job => job.Kind == JobKind.Sow && job.Name.StartsWith("Sow", StringComparison.Ordinal) && job.Numbers.ContainsKey("soil") && crop.Germination is not null))
                 Holds(job.Numbers["soil"].Value >= crop.Germination!.Least.Celsius - 0.5, "nothing is sown colder than it comes up");
         }
@@ -153,6 +154,58 @@ public sealed class CropProfileTests(ITestOutputHelper output)
     {
         foreach (var row in Published("seed_keeps.csv"))
             Assert.Equal(Days(row["years"]), Crop(row).Seed!.Years);
+    }
+
+    [Fact]
+    public void Pests_are_about_after_the_published_warmth()
+    {
+        var rows = Published("pest_warmth.csv").ToDictionary(row => row["pest"]);
+        var told = Shelf.Crops.SelectMany(crop => crop.Pests).Where(pest => pest.Appears is not null).ToList();
+        Assert.Equal(rows.Keys.Order(StringComparer.Ordinal), told.Select(pest => pest.Name).Distinct().Order(StringComparer.Ordinal));
+        foreach (var pest in told)
+        {
+            // Rounded for the reader: a tenth of a degree, a whole degree-day.
+            Assert.Equal(Number(rows[pest.Name]["base_c"])!.Value, pest.Appears!.Base.Celsius, 0.051);
+            Assert.Equal(Number(rows[pest.Name]["degree_days_c"])!.Value, pest.Appears.SinceCd, 0.51);
+        }
+    }
+
+    [Fact]
+    public void Families_rest_as_long_as_published()
+    {
+        var rows = Published("rotation.csv").ToDictionary(row => row["family"]);
+        foreach (var crop in Shelf.Crops.Where(crop => rows.ContainsKey(crop.Family)))
+        {
+            Assert.Equal(Days(rows[crop.Family]["least"]), crop.Rotation!.Years);
+            if (rows[crop.Family]["to_be_sure"] is { Length: > 0 } sure)
+                Assert.Equal(Days(sure), crop.Rotation.YearsToBeSure);
+        }
+        Assert.All(rows.Keys, family => Assert.Contains(Shelf.Crops, crop => crop.Family == family));
+    }
+
+    /// <summary>Laying one entry of a group over a crop asks for none of the others.</summary>
+    [Theory]
+    [InlineData("tomato")]
+    [InlineData("kale")]
+    [InlineData("strawberry")]
+    [InlineData("garlic")]
+    public void Any_group_may_be_changed_alone(string name)
+    {
+        var before = Shelf.Find(name)!;
+        foreach (string group in before.Sources.Keys)
+        {
+            string own = before.Limits.Length > 0 && group is "bolting" or "no fruit set" or "bitterness" or "no tubers" or "bulbing" or "standstill"
+                ? $"crop: {name}\nlimits: {{ {group}: {{ source: my garden }} }}\n"
+                : $"crop: {name}\n{group}: {{ source: my garden }}\n";
+            var (shelf, faults) = CropShelf.Read([.. CropShelf.ShippedFiles(), ("mine.yaml", own)], ConditionText.Read);
+            Assert.Empty(faults);
+            var after = shelf!.Find(name)!;
+            Assert.Equal(before.Sources.SetItem(group, after.Sources[group]), after.Sources);
+            Assert.Equal("my garden; the rest as it was", after.Sources[group]);
+            Assert.Equal(CropDepth.Missing(before), CropDepth.Missing(after));
+            Assert.Equal((before.Warmth?.Base, before.Days, before.Growth, before.SpacingMetres, before.Habit, before.Picking, before.Rotation, before.Seed, before.Roots),
+                (after.Warmth?.Base, after.Days, after.Growth, after.SpacingMetres, after.Habit, after.Picking, after.Rotation, after.Seed, after.Roots));
+        }
     }
 
     /// <summary>Printed, not judged: a busy machine is no fault. Common practice would have it in some ten milliseconds.</summary>

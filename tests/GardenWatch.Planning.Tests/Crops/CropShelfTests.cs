@@ -157,6 +157,20 @@ public sealed class CropShelfTests(ITestOutputHelper output)
     }
 
     [Fact]
+    public void One_field_of_a_group_changes_alone_and_its_source_says_so()
+    {
+        var (shelf, faults) = With("crop: aubergine\nwater: { depletion: 50 % }\nlimits: { no fruit set: { days above: 38 °C } }\nrotation: { years: 5, to be sure: 6, source: my soil test }\n");
+        Assert.Empty(faults);
+        var eggplant = shelf!.Find("eggplant")!;
+        Assert.Equal((0.5, 1.05), (eggplant.Water!.Depletion, eggplant.Water.KcFull));
+        Assert.EndsWith("; changed in crops/mine.yaml", eggplant.Sources["water"], StringComparison.Ordinal);
+        var limit = Assert.Single(eggplant.Limits);
+        Assert.Equal((38, 15), (limit.DaysAbove?.Celsius, limit.NightsBelow?.Celsius));
+        Assert.Equal(5, eggplant.Rotation!.Years);
+        Assert.Equal("FAO-56 (Allen et al. 1998) tables 11, 12, 22", shelf.Find("tomato")!.Sources["water"]);
+    }
+
+    [Fact]
     public void A_changed_leaf_limit_changes_the_cover_job()
     {
         var (shelf, _) = With("crop: tomato\nfrost: { leaf limit: 4 °C, source: my low bed }\n");
@@ -180,6 +194,15 @@ public sealed class CropShelfTests(ITestOutputHelper output)
     [InlineData("crop: tomato\njobs: { sett out: { minutes: 5 } }\n", "2:9: `sett out` is no kind of job; did you mean `set out`?")]
     [InlineData("crop: tomato\njobs: { set out: { numbers: { soill: 17 °C } } }\n", "2:31: no phrase of this job has a number `soill`; did you mean `soil`?")]
     [InlineData("crop: tomato\ngermination: { best: 30 to 20 °C }\n", "2:22: `30 to 20 °C` runs backwards")]
+    [InlineData("crop: tomato\nwater: { kc full: 11 }\n", "2:19: `11` is no crop coefficient; a number from 0.1 to 1.4")]
+    [InlineData("crop: tomato\nwater: { stages: [20, 30, 40] }\n", "2:19: 3 stages are given; there are four")]
+    [InlineData("crop: tomato\nhabit: { form: wody }\n", "2:16: `wody` is no form; did you mean woody?")]
+    [InlineData("crop: tomato\nneighbours: [{ with: basil, evidence: trial }]\n", "2:14: a neighbour wants `with` and `effect`")]
+    [InlineData("crop: oca\nhardiness: tender\nrotation: { because: wilts, source: me }\n", "3:11: `rotation` wants its `years`")]
+    [InlineData("crop: tomato\npests: [{ name: moths, appears: 90 °C days }]\n", "2:9: degree-days want their `base` and what they count `since`")]
+    [InlineData("crop: tomato\nlimits: { bolting: { days over: 27 °C } }\n", "2:22: `days over` is not known here; did you mean `days above`?")]
+    [InlineData("crop: tomato\ngrowth: { best: 24 to 28 °C }\n", "the most is below the best")]
+    [InlineData("crop: tomato\npicking: { over: 60 to 30 days }\n", "2:18: `60 to 30 days` runs backwards")]
     [InlineData("plants: ocas\n", "1:1: this is no crop")]
     [InlineData("crop: tomato\nspaceing: 4\n", "2:1: `spaceing` is not known here")]
     public void A_mistake_is_told_with_its_place(string own, string fault)

@@ -1,7 +1,9 @@
 using GardenWatch.Demo;
+using GardenWatch.Messages.Channels;
 using GardenWatch.Messages.Mail;
 using GardenWatch.Planning.Conditions;
 using GardenWatch.Planning.Crops;
+using GardenWatch.Planning.Plans;
 using GardenWatch.Rounds;
 using GardenWatch.Setup;
 using GardenWatch.Store;
@@ -20,7 +22,7 @@ internal sealed class HouseBench(TemporaryFolder data) : IDisposable
     /// <summary>A morning before several frosts.</summary>
     public static readonly LocalDate Sunday = new(NotableMornings.Year, 4, 26);
 
-    public const string Plan = """
+    public const string PlanText = """
         garden: Mill Bank
         id: mill-bank
         place: { town: Ahrenfeld, latitude: 39.5, longitude: -83.5, elevation: 300 m, zone: America/New_York }
@@ -36,6 +38,12 @@ internal sealed class HouseBench(TemporaryFolder data) : IDisposable
     public FakeClock Clock { get; } = new(At(Sunday, 6));
 
     public Postbox Mail { get; } = new();
+
+    /// <summary>What plans call push.</summary>
+    public Phone Push { get; } = new();
+
+    /// <summary>Whether the settings set mail up.</summary>
+    public bool HasMail { get; init; } = true;
 
     /// <summary>Befalls each call to the weather service; null for none.</summary>
     public Func<HttpRequestMessage, CancellationToken, Task<HttpResponseMessage>?>? WeatherFault { get; set; }
@@ -57,7 +65,9 @@ internal sealed class HouseBench(TemporaryFolder data) : IDisposable
         await house.Round.SendingDone();
     }
 
-    public House House(GardenStore store, string plan = Plan)
+    public House House(GardenStore store, string plan = PlanText) => House(store, Mail, plan);
+
+    public House House(GardenStore store, IPostbox postbox, string plan)
     {
         data.Write("garden.yaml", plan);
         var truth = InventedSeason.Between(NotableMornings.Seed, At(new(NotableMornings.Year, 1, 1), 0), At(new(NotableMornings.Year, 6, 1), 0));
@@ -66,17 +76,17 @@ internal sealed class HouseBench(TemporaryFolder data) : IDisposable
         {
             DataFolder = data.Path,
             Weather = new() { Retries = 0 },
-            Mail = new MailOptions { Host = "localhost", From = "garden@example.org" },
+            Mail = HasMail ? new MailOptions { Host = "localhost", From = "garden@example.org" } : null,
             WebListen = new(System.Net.IPAddress.Loopback, 0),
             EveningLookAt = new LocalTime(17, 0),
         };
         var house = new House(
-            new ConfigFolder(data.Path), settings, CropShelf.Shipped(ConditionText.Read), store, Mail,
+            new ConfigFolder(data.Path), settings, CropShelf.Shipped(ConditionText.Read), store, postbox,
             new(
                 Clock, new OnlyShortWaitsPass(),
                 new Line(this, new InventedWeatherHandler(forecasts, [forecasts], InventedSeason.Place, Clock.GetCurrentInstant)),
                 NullLoggerFactory.Instance)
-            { ClockIsGiven = true });
+            { ClockIsGiven = true, Channels = new([Push]) });
         _houses.Add(house);
         return house;
     }
@@ -102,14 +112,47 @@ internal sealed class HouseBench(TemporaryFolder data) : IDisposable
     /// <param name="Words">The plain text, its lines run together.</param>
     internal sealed record Offer(Instant At, string To, string MessageId, string Subject, string Words, string Bytes, bool Taken);
 
+    /// <summary>A telephone that takes pushes as it is told.</summary>
+    internal sealed class Phone : IChannel
+    {
+        private readonly List<(Instant At, string Subject)> _taken = [];
+        private readonly TaskCompletionSource _reached = new(TaskCreationOptions.RunContinuationsAsynchronously);
+
+        public string Word => ChannelWords.Push;
+
+        public Func<CancellationToken, Task<SendOutcome>> Answer { get; set; } = _ => Task.FromResult<SendOutcome>(new SendOutcome.Accepted("200"));
+
+        public Func<Instant> Now { get; set; } = () => default;
+
+        public IReadOnlyList<(Instant At, string Subject)> Taken => _taken;
+
+        /// <summary>When something was offered for the first time.</summary>
+        public Task Reached => _reached.Task;
+
+        public byte[] Render(ChannelNote note) => System.Text.Encoding.UTF8.GetBytes(note.Subject);
+
+        public async Task<SendOutcome> Send(ReadOnlyMemory<byte> rendered, string messageId, CancellationToken cancellationToken)
+        {
+            _reached.TrySetResult();
+            var outcome = await Answer(cancellationToken);
+            if (outcome is SendOutcome.Accepted)
+                _taken.Add((Now(), System.Text.Encoding.UTF8.GetString(rendered.Span)));
+            return outcome;
+        }
+    }
+
     internal sealed class Postbox : IPostbox
     {
         private readonly List<Offer> _offers = [];
+        private readonly TaskCompletionSource _reached = new(TaskCreationOptions.RunContinuationsAsynchronously);
 
         /// <summary>What is answered.</summary>
         public Func<SendOutcome> Answer { get; set; } = () => new SendOutcome.Accepted("250");
 
         public Func<Instant> Now { get; set; } = () => default;
+
+        /// <summary>When something was offered for the first time.</summary>
+        public Task Reached => _reached.Task;
 
         public IReadOnlyList<Offer> Offers => _offers;
 
@@ -125,6 +168,7 @@ internal sealed class HouseBench(TemporaryFolder data) : IDisposable
             {
                 _offers.Add(new(Now(), to, message.MessageId!, message.Subject!, words, Convert.ToHexString(bytes.Span), outcome is SendOutcome.Accepted));
             }
+            _reached.TrySetResult();
             return outcome;
         }
     }

@@ -53,7 +53,7 @@ public sealed class HouseTests : StoreCase
     public async Task Each_who_is_told_gets_the_digest_at_the_own_hour_in_own_units_and_of_the_own_beds_and_no_less_news()
     {
         using var store = Open();
-        using var house = _bench.House(store, Plan
+        using var house = _bench.House(store, PlanText
             .Replace("to: [pat@example.org]", "to: [pat@example.org, { who: sam@example.org, at: \"7:30\", units: us, beds: [far bed] }]", StringComparison.Ordinal)
             .Replace("  - { bed: low bed }", "  - { bed: low bed }\n  - { bed: far bed }", StringComparison.Ordinal)
             + "\n  - { crop: potato, bed: far bed, growing: yes }");

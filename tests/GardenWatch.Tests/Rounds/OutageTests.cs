@@ -10,7 +10,7 @@ namespace GardenWatch.Tests.Rounds;
 /// <summary>Three days without what the service leans on, in virtual time, frosts among them; then all is back.</summary>
 public sealed class OutageTests : StoreCase
 {
-    private const string Potatoes = Plan + "\n  - { crop: potato, bed: low bed, growing: yes }\n  - { crop: radish, bed: low bed, sowings: every 10 days }";
+    private const string Potatoes = PlanText + "\n  - { crop: potato, bed: low bed, growing: yes }\n  - { crop: radish, bed: low bed, sowings: every 10 days }";
     private const int DaysOut = 3;
     private static readonly Duration Step = Duration.FromMinutes(15);
 
