@@ -56,7 +56,8 @@ public sealed partial record Agenda
             Zone = calendar.Zone,
             AsOf = asOf,
             Weather = news,
-            Jobs = [.. jobs.OrderBy(JobOrder.Rank).ThenBy(job => job.ActBy ?? job.Best?.From ?? Instant.MaxValue).ThenBy(job => job.Id, StringComparer.Ordinal)],
+            Jobs = [.. jobs.OrderBy(JobOrder.Rank).ThenBy(job => job.ActBy ?? Instant.MaxValue).ThenBy(JobOrder.Weight)
+                .ThenBy(job => job.Best?.From ?? Instant.MaxValue).ThenBy(job => job.Id, StringComparer.Ordinal)],
             Week = WeekAhead.Of(garden, today),
             Sowings = SowingOutlooks.Of(season),
             Ahead = SowingOutlooks.Ahead(season),
@@ -122,9 +123,21 @@ public sealed partial record Agenda
     }
 }
 
-/// <summary>What dies first, what closes first, then the rest; within a class the quicker one.</summary>
+/// <summary>What dies first, what closes first, then what would be longest missed.</summary>
 internal static class JobOrder
 {
+    /// <summary>What takes longest to come again stands first: ripe things and young plants, then seed, then what any day this week will do.</summary>
+    public static int Weight(Job job) => job.Standing is not (Standing.Now or Standing.Soon) ? 0 : job.Kind switch
+    {
+        JobKind.SetOut => 0,
+        JobKind.Harvest or JobKind.Cure => 1,
+        JobKind.Sow or JobKind.StartIndoors or JobKind.Spread or JobKind.Spray or JobKind.Water => 2,
+        JobKind.HardenOff or JobKind.PotOn or JobKind.EarthUp or JobKind.Net => 3,
+        JobKind.Thin or JobKind.Stake or JobKind.Feed or JobKind.SowGreenCover => 4,
+        JobKind.Clear or JobKind.Clean or JobKind.Prepare or JobKind.SaveSeed => 6,
+        _ => 5,
+    };
+
     public static int Rank(Job job) => job switch
     {
         { Protects: true, Standing: Standing.Now } => 0,

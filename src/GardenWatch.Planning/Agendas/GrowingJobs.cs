@@ -89,6 +89,8 @@ internal static class GrowingJobs
                 return sowing.Stage is Stage.Hardening || !sowing.StandsInItsStartBed;
             case JobKind.Thin or JobKind.EarthUp:
                 return over || sowing.Stage == Stage.Bearing || sowing.BearingLikely?.Start <= season.Today;
+            case JobKind.Harvest:
+                return over || !Expectations.IsStillPicked(sowing, season.Today);
             case JobKind.SaveSeed:
                 return sowing.IsCleared || sowing.Stage == Stage.KeptForSeed;
             case JobKind.Clear:

@@ -49,9 +49,15 @@ internal static class RelayAdvice
     public static IEnumerable<Reason> Of(Season season, Sowing sowing)
     {
         var planting = sowing.Planting;
-        if (sowing.Stage.IsOver() || season.Taken(planting) is not { Free: { } free } taken)
+        if (sowing.Stage.IsOver() || season.Taken(planting) is not { } taken || taken.Free is not { } free)
             yield break;
         var window = season.WindowOf(planting, Season.TakesTheBed(planting), planting.FirstSeen ?? season.Today);
+        if (!season.MustWait(planting, taken))
+        {
+            yield return new("take-out-first", ImmutableDictionary<string, double>.Empty,
+                $"The {taken.By.Crop.Plants} should be about over ({Speech.Dates(free.Start, free.End)}): take them out first.");
+            yield break;
+        }
         string until = $"The {taken.By.Crop.Plants} are likely off the bed {Speech.Dates(free.Start, free.End)}";
         if (window.Closes is { } closes && closes < free.End && closes >= season.Today)
             yield return new("relay-clash", ImmutableDictionary<string, double>.Empty,

@@ -32,7 +32,7 @@ internal static class SowingJobs
                     yield return StartIndoors(season, sowing, template);
                     break;
                 case JobKind.SetOut when sowing.IsSetOut && (sowing.Stage is Stage.Sown or Stage.Up or Stage.Hardening
-                    || sowing.Stage == Stage.Planned && IsNext(season, sowing)):
+                    || sowing.Stage == Stage.Planned && IsNext(season, sowing) && !IsStillToRaise(season, sowing)):
                     yield return SetOut(season, sowing, template, bed);
                     break;
                 case JobKind.HardenOff when Hardening.Of(season, sowing) is { IsDone: false, IsUnrecorded: false } hardening
@@ -130,7 +130,7 @@ internal static class SowingJobs
         return Made(season, sowing, template, bed, sowing.Batch) with
         {
             NotBefore = sowing.NotBefore,
-            WaitsFor = BedTaken(season, sowing.Planting) ?? NotRaised(season, sowing) ?? NotHardened(season, sowing, hardening),
+            WaitsFor = BedTaken(season, sowing.Planting) ?? NotHardened(season, sowing, hardening),
             Because = [.. SeasonReasons.Bought(season, sowing), .. SeasonReasons.Unhardened(hardening), .. SeasonReasons.Last(sowing), .. RelayAdvice.Of(season, sowing)],
         };
     }
@@ -150,11 +150,8 @@ internal static class SowingJobs
     }
 
     /// <summary>Still to be started under cover: first things first. Whoever buys the plants instead skips that job.</summary>
-    private static Hindrance? NotRaised(Season season, Sowing sowing) =>
-        sowing.Stage == Stage.Planned && Season.IsRaised(sowing.Planting) && !season.Journal.Skipped(sowing.Planting.Id, JobKind.StartIndoors, sowing.Batch)
-            && !season.IsTooLateToRaise(sowing.Planting)
-            ? new("raised", $"the {sowing.Planting.Crop.Plants} are not started yet", sowing.SetOutLikely)
-            : null;
+    private static bool IsStillToRaise(Season season, Sowing sowing) => Season.IsRaised(sowing.Planting)
+        && !season.Journal.Skipped(sowing.Planting.Id, JobKind.StartIndoors, sowing.Batch) && !season.IsTooLateToRaise(sowing.Planting);
 
     private static Hindrance? NotHardened(Season season, Sowing sowing, Hardening? hardening)
     {
@@ -167,11 +164,11 @@ internal static class SowingJobs
 
     private static Hindrance? BedTaken(Season season, Planting planting)
     {
-        if (season.Taken(planting) is not var (by, free))
+        if (season.Taken(planting) is not { } taken || !season.MustWait(planting, taken))
             return null;
-        return new("bed free", free is { } range
-            ? $"{by.Crop.Plants} in the bed until about {Speech.Dates(range.Start, range.End)}"
-            : $"{by.Crop.Plants} still in the bed", free);
+        string plants = taken.By.Crop.Plants;
+        return new("bed free", taken.Free is { } range ? $"{plants} in the bed until about {Speech.Dates(range.Start, range.End)}" : $"{plants} still in the bed",
+            taken.Free is { } free ? new(LocalDate.Max(free.Start, season.Today), LocalDate.Max(free.End, season.Today)) : null);
     }
 
     /// <summary>The how-manieth cover lies on the bed since last evening; null when none was recorded, or it is off again.</summary>

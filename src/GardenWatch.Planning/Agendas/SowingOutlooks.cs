@@ -79,9 +79,6 @@ internal static class SowingOutlooks
 /// <summary>One line for a batch: since when, how warm, what comes next and when.</summary>
 internal static class OutlookWords
 {
-    // Two estimates of one harvest that are this far apart are both told.
-    private const int DisagreeDays = 10;
-
     public static (string? Stage, DateInterval? When) Next(Sowing sowing) => sowing.Stage switch
     {
         Stage.Planned => (sowing.IsSetOut && sowing.Planting.StartBedId is null ? "set out" : "sown", sowing.SowLikely),
@@ -125,7 +122,7 @@ internal static class OutlookWords
         string? warmth = sowing.BearingByWarmth is { } w ? $"{Speech.Dates(w.Start, w.End)} by warmth" : null;
         if (warmth is null)
             return packet is null ? null : $"first picking {packet}";
-        return packet is not null && Math.Abs(Period.DaysBetween(Middle(sowing.BearingByWarmth!), Middle(sowing.BearingByPacket!))) > DisagreeDays
+        return sowing.EstimatesDisagree
             ? $"first picking {warmth}, {packet}"
             : $"first picking {warmth}";
     }
@@ -150,6 +147,4 @@ internal static class OutlookWords
         _ when sowing.By == Evidence.Expected => $"taken as over: {sowing.Because}.",
         _ => $"over since {Speech.Date(sowing.EndedOn!.Value)}.",
     };
-
-    private static LocalDate Middle(DateInterval range) => range.Start.PlusDays(range.Length / 2);
 }

@@ -32,7 +32,7 @@ internal static class Expectations
         if (planting.IsSetOut && sowing.Stage is Stage.Sown or Stage.Up or Stage.Hardening)
             return WaitsForItsBed(season, sowing);
         sowing = Harvest(season, sowing, begun);
-        if (sowing.BearingSince is null && sowing.BearingLikely?.End < today && sowing.Stage is Stage.Sown or Stage.Up or Stage.SetOut or Stage.Growing)
+        if (sowing.BearingSince is null && sowing.BearingLikely?.End < today && IsStillPicked(sowing, today) && sowing.Stage is Stage.Sown or Stage.Up or Stage.SetOut or Stage.Growing)
             sowing = sowing with { Stage = Stage.Bearing, By = Evidence.Expected };
         if (Overtaken(season, sowing) is { } since)
             return sowing with { Stage = Stage.Finished, By = Evidence.Seen, EndedOn = since, Because = "what follows it stands in its bed" };
@@ -40,6 +40,10 @@ internal static class Expectations
             sowing = sowing with { Stage = Stage.Finished, By = Evidence.Expected, EndedOn = sowing.OverLikely.End, Because = "its time is over by the reckoning" };
         return sowing;
     }
+
+    /// <summary>What stays from year to year bears for its weeks, then grows on.</summary>
+    public static bool IsStillPicked(Sowing sowing, LocalDate today) => sowing.Planting.Crop is not { Habit.Life: PlantLife.Perennial, Picking.Once: not true } crop
+        || sowing.BearingLikely?.End.PlusDays(PickingDays.Of(crop)) >= today;
 
     /// <summary>First pickings and the end, of a batch that was or will be begun within a range.</summary>
     public static Sowing Harvest(Season season, Sowing sowing, DateInterval? begun)
@@ -114,7 +118,7 @@ internal static class Expectations
         if (sown is { } date && planting.Crop.WeeksIndoors is var (weeks, _))
             (start, end) = (LocalDate.Max(start, date.PlusWeeks(weeks)), LocalDate.Max(end, date.PlusWeeks(weeks)));
         if (season.Taken(planting) is { Free: { } free })
-            (start, end) = (LocalDate.Max(start, free.Start), LocalDate.Max(end, free.End));
+            (start, end) = (LocalDate.Max(start, free.Start), LocalDate.Max(end, Sowing.Middle(free)));
         return new(start, end);
     }
 

@@ -135,6 +135,21 @@ internal sealed class Season
         return (before, free);
     }
 
+    // Who has to wait longer for a bed that is only reckoned to be taken may lose the season for nothing. Common practice.
+    private const int LastWeeksDays = 21;
+
+    /// <summary>
+    /// Whether what follows must still wait. By the middle of the days in which the bed is reckoned to come free, or earlier
+    /// when its own season is closing, the gardener knows better than the reckoning.
+    /// </summary>
+    public bool MustWait(Planting follower, (Planting By, DateInterval? Free) taken)
+    {
+        if (taken.Free is not { } free)
+            return true;
+        var closes = WindowOf(follower, TakesTheBed(follower), follower.FirstSeen ?? Today).Closes;
+        return Today < Sowing.Middle(free) && !(Today >= free.Start && closes is { } last && Today >= last.PlusDays(-LastWeeksDays) && Today <= last);
+    }
+
     private bool IsInTheWay(Sowing batch) => batch.Stage switch
     {
         Stage.Skipped or Stage.Missed or Stage.Dropped => false,
@@ -142,7 +157,5 @@ internal sealed class Season
         _ => true,
     };
 
-    private DateInterval? FreeAfter(Sowing batch) => batch.OverLikely is { } over
-        ? new(LocalDate.Max(over.Start, Today), LocalDate.Max(over.End, Today))
-        : null;
+    private static DateInterval? FreeAfter(Sowing batch) => batch.OverLikely;
 }

@@ -62,8 +62,19 @@ public sealed record Sowing
     /// <summary>Raised in one bed and set out into another, bought as plants, or of a crop that is not sown in place.</summary>
     public bool IsSetOut => Planting.IsSetOut;
 
-    /// <summary>First pickings: by warmth where that is known, else by the packet.</summary>
-    public DateInterval? BearingLikely => BearingByWarmth ?? BearingByPacket;
+    // Two estimates of one harvest that are this far apart are both told, and neither is trusted alone.
+    private const int DisagreeDays = 10;
+
+    /// <summary>First pickings: by warmth where that is known, else by the packet; from the earlier to the later where they disagree.</summary>
+    public DateInterval? BearingLikely =>
+        EstimatesDisagree ? new(LocalDate.Min(BearingByWarmth!.Start, BearingByPacket!.Start), LocalDate.Max(BearingByWarmth.End, BearingByPacket.End))
+        : BearingByWarmth ?? BearingByPacket;
+
+    /// <summary>Warmth and packet are more than ten days apart, by the middles of their ranges.</summary>
+    public bool EstimatesDisagree => BearingByWarmth is { } warmth && BearingByPacket is { } packet
+        && Math.Abs(Period.DaysBetween(Middle(warmth), Middle(packet))) > DisagreeDays;
+
+    internal static LocalDate Middle(DateInterval range) => range.Start.PlusDays(range.Length / 2);
 
     /// <summary>Leaves stand in the planting's own bed on a date, or may do so.</summary>
     public bool StandsInItsBed(LocalDate date) => Stage switch

@@ -35,7 +35,7 @@ internal sealed class SuccessionOf(Season season, Planting planting)
         int most = succession is null ? 1 : Math.Min(succession.Batches ?? Succession.MostBatches, Succession.MostBatches);
         int known = Math.Max(1, SowingRecord.LastBatchIn(season.Journal, planting));
         var last = LastUseful();
-        LocalDate? next = null;
+        DateInterval? next = null;
         int ahead = 0;
         for (int batch = 1; batch <= Math.Max(most, known) && ahead < ListedAhead; batch++)
         {
@@ -80,10 +80,10 @@ internal sealed class SuccessionOf(Season season, Planting planting)
         };
     }
 
-    private Sowing Planned(Sowing sowing, LocalDate? next, bool isLastAsked, (LocalDate Date, string Because)? last, bool isNext)
+    private Sowing Planned(Sowing sowing, DateInterval? next, bool isLastAsked, (LocalDate Date, string Because)? last, bool isNext)
     {
-        var (notBefore, window) = Opening(sowing, next);
-        var likely = Likely(notBefore, window);
+        var (notBefore, window) = Opening(sowing, next?.Start);
+        var likely = Likely(notBefore, next?.End, window);
         sowing = sowing with { NotBefore = notBefore, SowLikely = likely };
         var earliest = LocalDate.Max(likely?.Start ?? notBefore ?? _today, _today);
         if (sowing.Batch > 1 && last is var (date, because) && (notBefore ?? earliest) > date)
@@ -127,16 +127,18 @@ internal sealed class SuccessionOf(Season season, Planting planting)
         : null;
 
     /// <summary>As usual for the place and not earlier than it may be; from the forecast's side it can only be later.</summary>
-    private DateInterval? Likely(LocalDate? notBefore, UsualWindow window)
+    private DateInterval? Likely(LocalDate? notBefore, LocalDate? atLatest, UsualWindow window)
     {
         var free = season.Taken(planting)?.Free;
         var floor = LocalDate.Max(_today, notBefore ?? _today);
         var start = window.Opens is { } opens ? LocalDate.Max(opens.Start, floor) : notBefore;
         var end = window.Opens is { } opensBy ? LocalDate.Max(opensBy.End, floor) : notBefore;
+        if (atLatest is { } latest)
+            end = end is null ? latest : LocalDate.Max(end.Value, latest);
         if (planting.StartBedId is not null && _beginning?.Kind == JobKind.StartIndoors && season.Indoors(planting) is { } counted)
             (start, end) = (LocalDate.Max(counted.Start, floor), LocalDate.Max(counted.End, floor));
         else if (free is not null && planting.StartBedId is null)
-            (start, end) = (LocalDate.Max(start ?? free.Start, free.Start), LocalDate.Max(end ?? free.End, free.End));
+            (start, end) = (LocalDate.Max(start ?? free.Start, free.Start), LocalDate.Max(end ?? free.End, Sowing.Middle(free)));
         return start is { } a && end is { } b ? new(a, LocalDate.Max(a, b)) : null;
     }
 
@@ -162,18 +164,19 @@ internal sealed class SuccessionOf(Season season, Planting planting)
 
     /// <summary>
     /// The first day on which it could be sown by its conditions, from the day on which it was wanted; null while there was
-    /// none. What the weather was before the record of it begins, nobody knows: that counts as fit.
+    /// none. Where the weather of a day is not known any more, the place's usual window stands for it.
     /// </summary>
     private LocalDate? OfferedOn(LocalDate? notBefore)
     {
         var from = notBefore ?? planting.FirstSeen ?? _today;
         if (season.Journal.PutOffUntil(planting.Id, _beginning?.Kind ?? JobKind.Sow, SowingRecord.LastBatchIn(season.Journal, planting) + 1) is { } later && later > from)
             from = later;
-        if (season.Taken(planting) is not null)
+        if (season.Taken(planting) is { } taken && season.MustWait(planting, taken))
             return null;
         var scene = _beginning is null ? null : SceneOf(_beginning);
+        var opens = season.BeginningWindow(planting, from).Opens?.End;
         for (var date = from; date < _today; date = date.PlusDays(1))
-            if (scene is null || IsFit(scene, date))
+            if (scene is null || IsFit(scene, date) is var fit && (fit == Truth.Yes || fit == Truth.Unknown && date >= opens))
                 return date;
         return null;
     }
@@ -182,24 +185,40 @@ internal sealed class SuccessionOf(Season season, Planting planting)
         season.Weather.BedOf(season.Plan.BedOf(planting.StartBedId ?? planting.BedId)).Weather,
         Moments.None.With(season.Weather.Climate), JobNumbers.InForce(JobNumbers.Of(planting, job)), season.Weather.Speech);
 
-    private bool IsFit(Scene scene, LocalDate date)
+    private Truth IsFit(Scene scene, LocalDate date)
     {
         var conditions = _beginning!.Conditions;
-        return new[] { Morning, Evening }.Any(time => season.Weather.Calendar.At(date, time) is var at &&
-            Evaluate.Holds(conditions.Whole, at, scene) != Truth.No && conditions.By.All(end => Evaluate.Holds(end, at, scene) != Truth.Yes));
+        var best = Truth.No;
+        foreach (var time in new[] { Morning, Evening })
+        {
+            var at = season.Weather.Calendar.At(date, time);
+            if (conditions.By.Any(end => Evaluate.Holds(end, at, scene) == Truth.Yes))
+                continue;
+            var holds = Evaluate.Holds(conditions.Whole, at, scene);
+            if (holds == Truth.Yes)
+                return Truth.Yes;
+            best = holds == Truth.Unknown ? Truth.Unknown : best;
+        }
+        return best;
     }
 
-    private LocalDate? NextAfter(Sowing sowing)
+    /// <summary>When the next batch is due: not before the start, and by the end if this one is as late as it may be.</summary>
+    private DateInterval? NextAfter(Sowing sowing)
     {
         if (planting.Sowings is not { } succession)
             return null;
         if (sowing.Stage == Stage.Dropped)
-            return sowing.EndedOn;
+            return sowing.EndedOn is { } ended ? new(ended, ended) : null;
         var date = sowing.SownOn ?? sowing.SetOutOn ?? (sowing.Stage == Stage.Skipped ? sowing.EndedOn : null)
             ?? sowing.Begun?.Start ?? sowing.SowLikely?.Start ?? sowing.NotBefore ?? _today;
-        if (sowing.Stage == Stage.Planned)
-            date = LocalDate.Max(date, _today);
-        return date.PlusDays(succession.ForEvenHarvests ? EvenGap(date, succession.EveryDays) : succession.EveryDays);
+        if (sowing.Stage != Stage.Planned)
+            return After(date) is var due ? new(due, due) : null;
+        var from = LocalDate.Max(date, _today);
+        var until = sowing.SowLikely is { } likely ? LocalDate.Max(likely.End, from) : from;
+        return After(from) is var start && After(until) is var end ? new(start, LocalDate.Max(start, end)) : null;
+
+        LocalDate After(LocalDate sown) =>
+            sown.PlusDays(succession.ForEvenHarvests ? EvenGap(sown, succession.EveryDays) : succession.EveryDays);
     }
 
     /// <summary>So long that the next harvest comes the wanted days after this one: warmth decides when.</summary>
@@ -250,9 +269,11 @@ internal sealed class SuccessionOf(Season season, Planting planting)
             ends.Add((ready.PlusDays(-days - AutumnDays), $"frost is usual before a later one is ready"));
         foreach (var follower in season.Followers(planting))
             if (season.WindowOf(follower, Season.TakesTheBed(follower), from).Opens is { } wanted && wanted.End >= from)
-                ends.Add((wanted.End.PlusDays(-days), $"the {follower.Crop.Plants} want the bed about {Speech.Dates(wanted.Start, wanted.End)}"));
+                ends.Add((Sowing.Middle(wanted).PlusDays(-MiddleDays), $"the {follower.Crop.Plants} want the bed about {Speech.Dates(wanted.Start, wanted.End)}"));
         return ends.Count == 0 ? null : ends.MinBy(end => end.Date);
     }
+
+    private int MiddleDays => _crop.Days is { } days ? (days.From + days.To) / 2 : 0;
 
     /// <summary>Young plants can be bought until their bed's own season is over.</summary>
     private (LocalDate Date, string Because)? LastSetOut(LocalDate from)

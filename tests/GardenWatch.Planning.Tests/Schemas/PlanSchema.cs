@@ -72,6 +72,7 @@ internal static class PlanSchema
         (string, JsonObject)[] job =
         [
             ("name", Text("such as Set out the {plants}")), ("how", Text("a line")), ("minutes", Text("how long it takes")),
+            ("from", Word("the stage from which on it is wanted", CropWords("crop: a\nhardiness: hardy\njobs: { thin: { from: qqqqqqqq } }"))), ("every", Text("how long after an answer it is wanted again, such as 4 days")),
             ("when", Conditions("all of these must hold")), ("unless", Conditions("any of these blocks it")), ("by", Conditions("any of these ends the season for it")),
             ("wish", Conditions("never needed: of several windows the one is advised in which more of these hold")),
             ("numbers", Anything("other numbers for those that the phrases name: { soil: 16 °C }")), ("otherwise", Text("what to do if the weather won't come")),

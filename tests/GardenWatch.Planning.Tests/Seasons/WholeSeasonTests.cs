@@ -10,7 +10,7 @@ namespace GardenWatch.Planning.Tests.Seasons;
 /// <summary>Laws of a whole season, played day by day over invented years with gardeners of several kinds.</summary>
 public class WholeSeasonTests
 {
-    private const string Beds = """
+    internal const string Beds = """
         beds:
           - { bed: kitchen bed, size: 1 m x 3 m }
           - { bed: low bed, size: 1 m x 3 m, cover: light fleece }
@@ -44,7 +44,7 @@ public class WholeSeasonTests
 
     public static TheoryData<string> Gardeners => ["all", "half", "silent in May", "nothing", "silent from June on", "skips"];
 
-    private static Func<LocalDate, Job, EntryKind?> Policy(string gardener) => gardener switch
+    internal static Func<LocalDate, Job, EntryKind?> Policy(string gardener) => gardener switch
     {
         "all" => (_, _) => EntryKind.Done,
         "half" => (date, job) => (job.Id + date.DayOfYear).Sum(letter => letter) % 2 == 0 ? EntryKind.Done : null,
