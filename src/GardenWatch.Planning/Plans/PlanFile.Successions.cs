@@ -24,7 +24,9 @@ public sealed partial class PlanFile
             plain = plain[..tail.Index];
         }
         var match = SowingsText().Match(plain);
-        if (!match.Success && !(plain.Length == 0 && (untilWarm || evenly)))
+        bool saysOften = match.Groups["span"].Success || match.Groups["count"].Success && WrittenNumber.Read(match.Groups["count"].Value + " ") is WrittenNumber.Ok
+            || plain.Length == 0 && (untilWarm || evenly);
+        if (!saysOften)
         {
             entry.Fault(text.Spot, $"`{Cut(text.Value)}` does not say how often", "such as `every 10 days until too warm`, `3 times` or `4 every 2 weeks for even harvests`");
             return null;

@@ -76,8 +76,12 @@ internal static class Expectations
                 ? new(frost.Start, frost.End.PlusDays(PastFrostDays))
                 : new(bearing.Start.PlusDays(PickingDays.AtLeast(crop)), bearing.End.PlusDays(PickedUntilFrostDays));
         var over = new DateInterval(bearing.Start.PlusDays(PickingDays.AtLeast(crop)), bearing.End.PlusDays(PickingDays.Of(crop)));
-        if (sowing.LastPickedOn is { } last && last.PlusDays(PickingDays.AtLeast(crop)) > over.End)
-            over = new(over.Start, last.PlusDays(PickingDays.AtLeast(crop)));
+        // Who still picks knows better than the reckoning, up to a point.
+        if (sowing.LastPickedOn is { } last)
+        {
+            var still = LocalDate.Min(last.PlusDays(PickingDays.AtLeast(crop)), bearing.End.PlusDays(2 * PickingDays.Of(crop)));
+            over = new(over.Start, LocalDate.Max(over.End, still));
+        }
         return over;
     }
 

@@ -116,8 +116,8 @@ internal static class PlanSchema
                 ("base", Quantity("of its degree-days", "10 °C")), ("appears", Quantity("degree-days", "160 °C days")), ("since", Text("such as 1 March")), source)))),
             ("seed", Map("kept seed", [], ("years", Text("such as 4")), ("apart", Quantity("from other varieties", "400 m")), ("saving", Text("a line")), source)),
             ("without", OneOrMany(Word("a usual job that it does not have", Kinds))), ("jobs", jobs),
-            ("usual jobs", List(Map("a job of every crop of a hardiness", [], [("kind", Word("what kind of job", Kinds)),
-                ("for", OneOrMany(Word("how the crops bear frost", CropWords("crop: a\nhardiness: qqqqqqqq")))), .. job]))),
+            ("usual jobs", List(Map("a job of every crop of a hardiness, form, family or name", [], [("kind", Word("what kind of job", Kinds)),
+                ("for", OneOrMany(Text("a hardiness, a form, a family or a crop"))), ("not for", OneOrMany(Text("a hardiness, a form, a family or a crop"))), .. job]))),
         ], []);
         whole["anyOf"] = new JsonArray(Requires("crop"), Requires("usual jobs"));
         whole["$defs"]!["job"] = Map("when and how a job is done", [], job);
