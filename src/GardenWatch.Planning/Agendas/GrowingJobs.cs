@@ -1,3 +1,4 @@
+using GardenWatch.Planning.Conditions;
 using GardenWatch.Planning.Crops;
 using GardenWatch.Planning.Sowings;
 using NodaTime;
@@ -10,6 +11,8 @@ namespace GardenWatch.Planning.Agendas;
 /// </summary>
 internal static class GrowingJobs
 {
+    // A job that only days stand before is worth a line from here on. Common practice.
+    private const int SoonDays = 3;
     // An answer like "picked" holds for some days where the profile does not say. Common practice.
     private const int PickedAgainAfterDays = 4;
     // Who says nothing for so long has done it, or will not. Common practice.
@@ -28,6 +31,8 @@ internal static class GrowingJobs
             bool indoors = sowing.StandsInItsStartBed;
             var bed = season.Plan.BedOf(indoors ? sowing.Planting.StartBedId! : sowing.Planting.BedId);
             var wanted = SowingJobs.Made(season, sowing, template, bed, BatchTime.Of(sowing.Batch, repeat));
+            if (!IsInSeason(season, wanted))
+                continue;
             yield return wanted with
             {
                 Name = sowing.Planting.Sowings is null ? wanted.Name : $"{wanted.Name}, batch {sowing.Batch}",
@@ -36,6 +41,20 @@ internal static class GrowingJobs
             };
         }
     }
+
+    /// <summary>
+    /// Not so early that only days must pass, and not so late that it is useless: then it is gone without a word, for a crop
+    /// grows on without it.
+    /// </summary>
+    private static bool IsInSeason(Season season, Wanted wanted)
+    {
+        var scene = season.Weather.SceneOf(wanted with { Moments = wanted.Moments.With(season.Weather.Climate) }) with { Members = [] };
+        var soon = season.AsOf + Duration.FromDays(SoonDays);
+        return !wanted.Conditions.When.Any(condition => CountsDays(condition) && Evaluate.Holds(condition, soon, scene) == Truth.No)
+            && !wanted.Conditions.By.Any(end => Evaluate.Holds(end, season.AsOf, scene) == Truth.Yes);
+    }
+
+    private static bool CountsDays(Condition condition) => Evaluate.Phrases(condition).All(phrase => phrase.Of.Measure == Measure.Days);
 
     /// <summary>Begun, covered or asked for by the weather elsewhere.</summary>
     private static bool IsOther(JobKind kind) => kind is JobKind.Sow or JobKind.StartIndoors or JobKind.SetOut or JobKind.HardenOff

@@ -50,6 +50,7 @@ public sealed partial class PlanFile
             if (FollowsItself(plantings, plantings[i]))
                 written[i].Entry.Fault(written[i].Entry.Spot, "these plantings wait for each other in a circle", "take one `after` out");
         }
+        RemarkOnBeds([.. plantings.Zip(written, (planting, w) => (planting, w.Entry))], beds);
         return [.. plantings];
     }
 
