@@ -112,18 +112,23 @@ internal static class Expectations
     /// <summary>When its bed is likely fit for it and free, and the plants old enough; null when past years do not tell.</summary>
     public static DateInterval? SetOutLikely(Season season, Planting planting, LocalDate? sown)
     {
-        var from = sown ?? planting.FirstSeen ?? season.Today;
+        if (SetOutUsually(season, planting, sown ?? planting.FirstSeen ?? season.Today) is not { } usual)
+            return null;
+        var floor = sown is { } date && planting.Crop.WeeksIndoors is var (weeks, _) ? LocalDate.Max(season.Today, date.PlusWeeks(weeks)) : season.Today;
+        return new(LocalDate.Max(usual.Start, floor), LocalDate.Max(usual.End, floor));
+    }
+
+    /// <summary>When its bed is usually fit for it and likely free, in the growing year in which it can still be set out from a date on.</summary>
+    public static DateInterval? SetOutUsually(Season season, Planting planting, LocalDate from)
+    {
         var window = season.WindowOf(planting, Season.TakesTheBed(planting), from);
         if (window.Closes < from)
             window = season.WindowOf(planting, Season.TakesTheBed(planting), season.Usual.StartOf(from).PlusYears(1));
         if (window.Opens is not { } opens)
             return null;
-        var (start, end) = (LocalDate.Max(opens.Start, season.Today), LocalDate.Max(opens.End, season.Today));
-        if (sown is { } date && planting.Crop.WeeksIndoors is var (weeks, _))
-            (start, end) = (LocalDate.Max(start, date.PlusWeeks(weeks)), LocalDate.Max(end, date.PlusWeeks(weeks)));
-        if (season.Taken(planting) is { Free: { } free })
-            (start, end) = (LocalDate.Max(start, free.Start), LocalDate.Max(end, Sowing.Middle(free)));
-        return new(start, end);
+        return season.Taken(planting) is { Free: { } free }
+            ? new(LocalDate.Max(opens.Start, free.Start), LocalDate.Max(opens.End, Sowing.Middle(free)))
+            : opens;
     }
 
     private static (LocalDate Last, string Because)? LastSetOut(Season season, Sowing sowing)

@@ -69,14 +69,29 @@ internal sealed class Season
     private static bool IsTuned(Planting planting, JobTemplate job) =>
         JobNumbers.Of(planting, job).Any(number => number.Source.Origin != NumberOrigin.Shipped && number.InForce.Dimension == Quantities.Dimension.Days);
 
-    /// <summary>When a batch is usually begun: as counted back from its bed where it is raised indoors, else by the job's conditions.</summary>
+    /// <summary>
+    /// When a batch is usually begun: as counted back from its bed where it is raised indoors, else by the job's conditions. What
+    /// the profile says of the last frost only stands in for the bed's own time; what it says of autumn holds all the same.
+    /// </summary>
     public UsualWindow BeginningWindow(Planting planting, LocalDate date)
     {
         var window = WindowOf(planting, Beginning(planting), date);
-        return Indoors(planting) is { } counted && StartsIn(counted, date)
-            ? new(counted, counted.End.PlusDays(LateStartDays), "they would not be ready in time: buy young plants")
-            : window;
+        if (Indoors(planting) is not { } counted || Usual.StartOf(counted.End) != Usual.StartOf(date) || planting.Crop.WeeksIndoors is not var (least, _))
+            return window;
+        bool endsInAutumn = Beginning(planting)!.Conditions.By.SelectMany(Conditions.Evaluate.Phrases)
+            .Any(phrase => phrase.Window.Moment is Conditions.Moment.Of(Conditions.Milestone.FirstAutumnFrost));
+        if (endsInAutumn)
+            return window with { Opens = counted };
+        // What wants the whole summer gains nothing from a late start; the rest may follow until its bed's own season ends.
+        bool wantsTheSummer = planting.Crop.Hardiness is Hardiness.Tender or Hardiness.VeryTender;
+        var closes = wantsTheSummer
+            ? Expectations.SetOutUsually(this, planting, date) is { } usual ? Sowing.Middle(usual).PlusWeeks(-least).PlusDays(LateStartDays) : (LocalDate?)null
+            : WindowOf(planting, TakesTheBed(planting), date).Closes?.PlusWeeks(-least);
+        return new(counted, closes, "they would not be ready in time: buy young plants");
     }
+
+    // Plants started so late are bought instead. Common practice.
+    private const int LateStartDays = 28;
 
     /// <summary>The gardener raises it, or would if there were still time.</summary>
     public static bool IsRaised(Planting planting) => Beginning(planting)?.Kind == JobKind.StartIndoors;
@@ -84,11 +99,6 @@ internal sealed class Season
     /// <summary>Seed started now would not be ready in time: plants can be bought instead.</summary>
     public bool IsTooLateToRaise(Planting planting) => IsRaised(planting)
         && BeginningWindow(planting, planting.FirstSeen ?? Today) is { Closes: { } closes } && closes.PlusDays(SuccessionOf.GraceDays) < Today && closes >= Usual.StartOf(Today);
-
-    // Plants started so late are smaller when their bed is ready, no more. Common practice.
-    private const int LateStartDays = 14;
-
-    private bool StartsIn(DateInterval counted, LocalDate date) => Usual.StartOf(counted.End) == Usual.StartOf(date);
 
     public Planting? Before(Planting planting) =>
         planting.AfterPlantingId is { } id ? Plan.Plantings.FirstOrDefault(other => other.Id == id) : null;
