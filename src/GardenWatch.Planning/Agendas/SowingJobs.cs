@@ -95,9 +95,25 @@ internal static class SowingJobs
         return wanted with
         {
             Name = sowing.Planting.Sowings is null ? wanted.Name : $"{wanted.Name}, batch {sowing.Batch}",
+            Conditions = Paused(wanted.Conditions, sowing.Planting),
             NotBefore = sowing.NotBefore,
             WaitsFor = BedTaken(season, sowing.Planting),
             Because = [.. SeasonReasons.Last(sowing), .. RelayAdvice.Of(season, sowing)],
+        };
+    }
+
+    /// <summary>
+    /// Heat and long days end a list that is to end with them; any other one only rests, and goes on when it cools or the days shorten.
+    /// </summary>
+    private static ConditionSet Paused(ConditionSet conditions, Planting planting)
+    {
+        if (planting.Sowings is null or { UntilTooWarm: true })
+            return conditions;
+        var passing = conditions.By.Where(end => Evaluate.Phrases(end).All(phrase => phrase.Of.Measure is Measure.Air or Measure.Soil or Measure.Daylight)).ToList();
+        return passing.Count == 0 ? conditions : conditions with
+        {
+            Unless = [.. conditions.Unless, .. passing],
+            By = [.. conditions.By.Where(end => !passing.Contains(end))],
         };
     }
 

@@ -82,6 +82,7 @@ internal static class OutlookWords
     public static (string? Stage, DateInterval? When) Next(Sowing sowing) => sowing.Stage switch
     {
         Stage.Planned => (sowing.IsSetOut && sowing.Planting.StartBedId is null ? "set out" : "sown", sowing.SowLikely),
+        Stage.Sown when sowing.TooHotToComeUp is not null => ("up", null),
         Stage.Sown when sowing.UpLikely is { } up => ("up", up),
         Stage.Sown or Stage.Up or Stage.Hardening when sowing.IsSetOut => ("set out", sowing.SetOutLikely),
         Stage.Sown or Stage.Up or Stage.SetOut or Stage.Growing => sowing.BearingLikely is { } bearing ? ("bearing", bearing) : (null, null),
@@ -94,7 +95,9 @@ internal static class OutlookWords
         if (sowing.Stage is Stage.Missed or Stage.Dropped or Stage.Finished or Stage.KeptForSeed)
             return Ended(sowing);
         var parts = new List<string> { Beginning(sowing) };
-        if (sowing.UpLikely is { } up && sowing.Stage == Stage.Sown)
+        if (sowing is { TooHotToComeUp: var (high, limit), Stage: Stage.Sown })
+            parts.Add($"too hot to come up now (soil {speech.Of(high, limit, Dimension.Temperature)} at most): shade it and water at noon, the seed is not lost; look when it cools");
+        else if (sowing.UpLikely is { } up && sowing.Stage == Stage.Sown)
             parts.Add($"up {Speech.Dates(up.Start, up.End)}");
         else if (sowing is { Stage: Stage.Up, By: Evidence.Expected })
             parts.Add("up by now, if all went well");

@@ -25,14 +25,30 @@ internal static class Emergence
         if (crop.Germination?.UpAfter is { Length: > 1 } trials)
         {
             var curve = new EmergenceCurve(trials.Select(trial => new EmergenceTrial(trial.Soil.Celsius, trial.Days)));
-            if (ByWarmth(curve, bed, sown, weather) is { } range)
+            if (ByWarmth(curve, crop.Germination.BestTo.Celsius, bed, sown, weather) is { } range)
                 return range;
         }
         var (from, to) = crop.Germination?.UpAfterDays ?? (UsualFrom, UsualTo);
         return new(sown.PlusDays(from), sown.PlusDays(to));
     }
 
-    private static DateInterval? ByWarmth(EmergenceCurve curve, Bed bed, LocalDate sown, GardenWeather weather)
+    /// <summary>How hot the soil gets in these days, where that keeps sown seed from coming up; null where it does not.</summary>
+    public static (double HighC, double LimitC)? TooHot(CropProfile crop, Bed bed, GardenWeather weather, Instant asOf)
+    {
+        if (crop.Germination is not { } germination || bed.IsIndoors)
+            return null;
+        var hours = weather.BedOf(bed).Weather;
+        var soil = hours.Column(new(Measure.Soil, SeedDepthMetres));
+        int first = Math.Max(0, hours.Series.FirstAtOrAfter(asOf - Duration.FromDays(1))), last = Math.Min(hours.Series.Hours - 1, hours.Series.LastAtOrBefore(asOf + Duration.FromDays(1)));
+        if (last < first || soil.Known(first, last) == 0)
+            return null;
+        double high = double.NegativeInfinity;
+        for (int hour = first; hour <= last; hour++)
+            high = Math.Max(high, double.IsNaN(soil[hour]) ? high : soil[hour]);
+        return high > germination.BestTo.Celsius ? (high, germination.BestTo.Celsius) : null;
+    }
+
+    private static DateInterval? ByWarmth(EmergenceCurve curve, double tooHotC, Bed bed, LocalDate sown, GardenWeather weather)
     {
         var hours = bed.Over == Overhead.Windowsill ? null : weather.BedOf(bed).Weather;
         var soil = hours?.Column(new(Measure.Soil, SeedDepthMetres));
@@ -60,7 +76,8 @@ internal static class Emergence
             int known = 0;
             for (int hour = Math.Max(0, series.FirstAtOrAfter(span.Start)); hour < Math.Min(series.Hours, series.FirstAtOrAfter(span.End)); hour++)
             {
-                double rate = curve.RatePerDay(soil![hour]);
+                // Hotter than its best range seed lies still: trials at one steady heat say nothing of it (lettuce sleeps above 27 °C).
+                double rate = soil![hour] > tooHotC ? 0 : curve.RatePerDay(soil[hour]);
                 if (double.IsNaN(rate))
                     continue;
                 sum += rate;

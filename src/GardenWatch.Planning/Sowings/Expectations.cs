@@ -24,9 +24,10 @@ internal static class Expectations
         sowing = sowing with { Begun = begun };
         if (sowing is { Stage: Stage.Sown, SownOn: { } sown })
         {
-            var up = Emergence.Of(planting.Crop, season.Plan.BedOf(planting.StartBedId ?? planting.BedId), sown, season.Weather);
-            sowing = sowing with { UpLikely = up };
-            if (up.End < today)
+            var seedbed = season.Plan.BedOf(planting.StartBedId ?? planting.BedId);
+            var up = Emergence.Of(planting.Crop, seedbed, sown, season.Weather);
+            sowing = sowing with { UpLikely = up, TooHotToComeUp = Emergence.TooHot(planting.Crop, seedbed, season.Weather, season.AsOf) };
+            if (up.End < today && sowing.TooHotToComeUp is null)
                 sowing = sowing with { Stage = Stage.Up, By = Evidence.Expected };
         }
         if (planting.IsSetOut && sowing.Stage is Stage.Sown or Stage.Up or Stage.Hardening)

@@ -40,6 +40,8 @@ public sealed record Sowing
     public DateInterval? SowLikely { get; init; }
     /// <summary>When it comes up, or has come up unseen, by the warmth of its soil; null when not known or long past.</summary>
     public DateInterval? UpLikely { get; init; }
+    /// <summary>Sown, and its soil gets hotter than its seed bears; null else.</summary>
+    public (double HighC, double LimitC)? TooHotToComeUp { get; init; }
     /// <summary>Of a batch raised elsewhere: when its bed will likely be fit for it.</summary>
     public DateInterval? SetOutLikely { get; init; }
     /// <summary>First pickings by warmth.</summary>
