@@ -13,8 +13,6 @@ internal static class GrowingJobs
 {
     // A job that only days stand before is worth a line from here on. Common practice.
     private const int SoonDays = 3;
-    // An answer like "picked" holds for some days where the profile does not say. Common practice.
-    private const int PickedAgainAfterDays = 4;
     // Who says nothing for so long has done it, or will not. Common practice.
     private const int ClearedUnaskedDays = 21, CuredDays = 21, GreenCoverDays = 30;
 
@@ -33,9 +31,12 @@ internal static class GrowingJobs
             var wanted = SowingJobs.Made(season, sowing, template, bed, BatchTime.Of(sowing.Batch, repeat));
             if (!IsInSeason(season, wanted))
                 continue;
+            string name = template.Kind == JobKind.Harvest && sowing.BearingSince is null && sowing.Planting.Crop.Picking?.Once != true
+                ? GrowingReasons.LookFirst(sowing)
+                : wanted.Name;
             yield return wanted with
             {
-                Name = sowing.Planting.Sowings is null ? wanted.Name : $"{wanted.Name}, batch {sowing.Batch}",
+                Name = sowing.Planting.Sowings is null ? name : $"{name}, batch {sowing.Batch}",
                 NotBefore = from,
                 Because = [.. GrowingReasons.Of(sowing, template)],
             };
@@ -142,8 +143,7 @@ internal static class GrowingJobs
             .Where(answer => BatchTime.BatchOf(answer.Time) == sowing.Batch).ToList();
         if (closed.Count == 0)
             return (0, null);
-        int? every = template.EveryDays ?? (template.Kind == JobKind.Harvest && sowing.Planting.Crop.Picking?.Once != true ? PickedAgainAfterDays : null);
-        if (every is not { } days)
+        if (template.EveryDays is not { } days)
             return null;
         var again = closed.Max(answer => answer.Date).PlusDays(days);
         return again > season.Today ? null : (closed.Select(answer => answer.Time).Distinct().Count(), again);
@@ -153,6 +153,9 @@ internal static class GrowingJobs
 /// <summary>Why a growing crop's job is asked for, beside the weather.</summary>
 internal static class GrowingReasons
 {
+    /// <summary>Nobody has seen yet that there is something to pick.</summary>
+    public static string LookFirst(Sowing sowing) => $"Look whether the {sowing.Planting.Crop.Plants} can be picked";
+
     public static IEnumerable<Reason> Of(Sowing sowing, JobTemplate template)
     {
         var none = System.Collections.Immutable.ImmutableDictionary<string, double>.Empty;

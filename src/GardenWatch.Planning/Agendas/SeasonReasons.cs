@@ -59,7 +59,7 @@ internal static class RelayAdvice
             yield break;
         }
         string until = $"The {taken.By.Crop.Plants} are likely off the bed {Speech.Dates(free.Start, free.End)}";
-        if (window.Closes is { } closes && closes < free.End && closes >= season.Today)
+        if (window.Closes is { } closes && closes < Sowing.Middle(free) && closes >= season.Today)
             yield return new("relay-clash", ImmutableDictionary<string, double>.Empty,
                 $"{until}, and this wants it by {Speech.Date(closes)}: take the {taken.By.Crop.Plants} out early, begin it in pots, or give it another bed.");
         else if (window.Opens is { } opens && opens.End.PlusDays(WaitsInVainDays) < free.Start && opens.End >= season.Today)

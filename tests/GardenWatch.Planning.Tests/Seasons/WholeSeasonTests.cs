@@ -1,4 +1,5 @@
 using System.Globalization;
+using CsCheck;
 using GardenWatch.Agronomy.Climate;
 using GardenWatch.Planning.Agendas;
 using GardenWatch.Planning.Crops;
@@ -123,6 +124,30 @@ public class WholeSeasonTests
             before = day;
         }
     }
+
+    [Fact]
+    public void In_any_weather_and_with_any_gardener_every_batch_comes_to_an_end_and_no_job_is_there_twice() =>
+        Gen.Select(Gen.Int[1, 500], Gen.Int[0, 100], Gen.Int[2, 8], Gen.Int[5, 13]).Sample((seed, diligence, silentMonth, meanC) =>
+        {
+            var years = new SyntheticYears(50, 2020, 5, seed, meanC, swingC: 9);
+            var player = SeasonPlayer.Of("""
+                beds:
+                  - { bed: kitchen bed }
+                  - { bed: low bed }
+                  - { bed: sill, over: windowsill }
+                plantings:
+                  - { crop: radish, bed: kitchen bed, sowings: every 10 days until too warm }
+                  - { crop: tomato, bed: kitchen bed, start: sill, after: radish }
+                  - { crop: snap bean, bed: low bed, sowings: 3 every 2 weeks for even harvests }
+                """, new(2023, 2, 1), years, years.Climate(new(2020, 1, 1), new(2023, 1, 1)));
+            var days = player.Play(new(2023, 2, 1), new(2024, 3, 1), (date, job) =>
+                date.Month == silentMonth || (job.Id.Sum(letter => letter) + date.DayOfYear) % 100 >= diligence ? null : EntryKind.Done).ToList();
+
+            Assert.Empty(days[^1].Agenda.Sowings.Where(sowing => !IsOver(sowing.Stage)).Select(sowing => sowing.Sentence));
+            Assert.Empty(days[^1].Agenda.Ahead.Select(sowing => sowing.Sentence));
+            Assert.All(days, day => Assert.Equal(day.Agenda.Jobs.Length, day.Agenda.Jobs.Select(job => job.Id).Distinct().Count()));
+            Assert.All(days, day => Assert.All(day.Agenda.Jobs.Where(job => job.Kind == JobKind.Sow).GroupBy(job => job.SubjectId), jobs => Assert.Single(jobs)));
+        }, iter: 5, threads: 1);
 
     [Fact]
     public void The_same_input_gives_the_same_agenda()
