@@ -59,6 +59,13 @@ public sealed record Sowing
     // quick crops are through in about a week.
     private const int PerhapsUpAfterDays = 7;
 
+    // Nobody saw the end of a crop that is only reckoned over: fruit may hang on, and the first frost would take it.
+    private const int PerhapsStillThereDays = 45;
+    // Stems dry where they stand for some weeks. Common practice.
+    private const int SeedStandsDays = 21;
+
+    private bool IsTender => Planting.Crop.Hardiness is Hardiness.Tender or Hardiness.VeryTender;
+
     public string Id => $"{Planting.Id}.{Batch}";
 
     /// <summary>Raised in one bed and set out into another, bought as plants, or of a crop that is not sown in place.</summary>
@@ -81,7 +88,9 @@ public sealed record Sowing
     /// <summary>Leaves stand in the planting's own bed on a date, or may do so.</summary>
     public bool StandsInItsBed(LocalDate date) => Stage switch
     {
-        Stage.SetOut or Stage.Growing or Stage.Bearing or Stage.KeptForSeed => true,
+        Stage.SetOut or Stage.Growing or Stage.Bearing => true,
+        Stage.KeptForSeed => EndedOn?.PlusDays(SeedStandsDays) >= date,
+        Stage.Finished => By == Evidence.Expected && IsTender && EndedOn?.PlusDays(PerhapsStillThereDays) >= date,
         Stage.Up => !IsSetOut,
         Stage.Sown => !IsSetOut && SownOn is { } sown && Period.DaysBetween(sown, date) >= PerhapsUpAfterDays,
         _ => false,

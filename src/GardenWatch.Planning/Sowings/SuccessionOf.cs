@@ -27,6 +27,7 @@ internal sealed class SuccessionOf(Season season, Planting planting)
     private readonly JobTemplate? _beginning = Season.Beginning(planting);
     private readonly CropProfile _crop = planting.Crop;
     private readonly LocalDate _today = season.Today;
+    private int? _lastTold;
 
     public ImmutableArray<Sowing> Batches()
     {
@@ -150,7 +151,9 @@ internal sealed class SuccessionOf(Season season, Planting planting)
         sowing.Batch < LastToldBatch() && Told(sowing.Batch + 1) is { } told ? told : OfferedOn(notBefore)?.PlusDays(everyDays);
 
     /// <summary>The highest batch whose beginning a message has asked for, or will ask for next; 0 for none.</summary>
-    private int LastToldBatch()
+    private int LastToldBatch() => _lastTold ??= FindLastToldBatch();
+
+    private int FindLastToldBatch()
     {
         int last = 0;
         for (int batch = 1; batch <= (planting.Sowings?.Batches ?? Succession.MostBatches); batch++)

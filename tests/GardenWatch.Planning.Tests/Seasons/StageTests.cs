@@ -158,4 +158,18 @@ public class StageTests
         garden.Record(Done(new(2023, 9, 20), "tomato/save-seed/1"));
         Assert.Equal("kept for seed", TheOne(garden, new(2023, 9, 21)).Stage);
     }
+
+    [Fact]
+    public void A_tender_crop_that_is_only_reckoned_over_is_still_warned_of_frost()
+    {
+        var sowing = new Sowing
+        {
+            Planting = Garden("  - { crop: winter squash, bed: low bed, set out: 20 May 2023, id: squash }", new(2023, 6, 1)).Plan.Plantings[0],
+            Batch = 1, Stage = Stage.Finished, By = Evidence.Expected, EndedOn = new LocalDate(2023, 9, 20),
+        };
+
+        Assert.True(sowing.StandsInItsBed(new(2023, 10, 10)));
+        Assert.False((sowing with { By = Evidence.Seen }).StandsInItsBed(new(2023, 10, 10)));
+        Assert.False(sowing.StandsInItsBed(new(2023, 12, 1)));
+    }
 }
