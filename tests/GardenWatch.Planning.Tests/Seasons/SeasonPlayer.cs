@@ -21,18 +21,18 @@ internal sealed class SeasonPlayer
     private const int PastDays = 60, AheadDays = 10;
 
     private readonly Plan _plan;
-    private readonly SyntheticYears _weather;
+    private readonly PlayedWeather _weather;
     private readonly ClimateSummary? _climate;
     private readonly List<JournalEntry> _journal = [];
 
-    private SeasonPlayer(Plan plan, SyntheticYears weather, ClimateSummary? climate) => (_plan, _weather, _climate) = (plan, weather, climate);
+    private SeasonPlayer(Plan plan, PlayedWeather weather, ClimateSummary? climate) => (_plan, _weather, _climate) = (plan, weather, climate);
 
     public Plan Plan => _plan;
 
     public IReadOnlyList<JournalEntry> Entries => _journal;
 
     /// <summary>The plan is read once, on its first day, as the service would.</summary>
-    public static SeasonPlayer Of(string plan, LocalDate firstRead, SyntheticYears weather, ClimateSummary? climate) =>
+    public static SeasonPlayer Of(string plan, LocalDate firstRead, PlayedWeather weather, ClimateSummary? climate) =>
         new(Read(plan, firstRead), weather, climate);
 
     public static Plan Read(string rest, LocalDate firstRead, IEnumerable<(string, string)>? crops = null)

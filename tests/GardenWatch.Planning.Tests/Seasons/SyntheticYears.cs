@@ -11,7 +11,7 @@ namespace GardenWatch.Planning.Tests.Seasons;
 /// Invented hours of several years at one place: a yearly and a daily wave, spells of a few days that are warmer or colder,
 /// and showers. The same seed gives the same hours.
 /// </summary>
-internal sealed class SyntheticYears
+internal sealed class SyntheticYears : PlayedWeather
 {
     public static readonly DateTimeZone Zone = DateTimeZoneProviders.Tzdb["Europe/Berlin"];
 
@@ -29,10 +29,10 @@ internal sealed class SyntheticYears
         _columns = Make(seed, latitude < 0, meanC, swingC);
     }
 
-    public LocalCalendar Calendar { get; }
+    public override LocalCalendar Calendar { get; }
 
     /// <summary>The hours from one local date to another, the latter left out.</summary>
-    public WeatherSeries Between(LocalDate from, LocalDate until)
+    public override WeatherSeries Between(LocalDate from, LocalDate until)
     {
         int first = Math.Max(0, HourOf(from)), last = Math.Min(_hours, HourOf(until));
         var start = _start + Duration.FromHours(first);

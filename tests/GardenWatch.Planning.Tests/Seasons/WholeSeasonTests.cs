@@ -150,6 +150,31 @@ public class WholeSeasonTests
         }, iter: 5, threads: 1);
 
     [Fact]
+    public void In_a_measured_year_without_past_years_each_crop_is_begun_in_its_time()
+    {
+        var player = SeasonPlayer.Of("""
+            beds:
+              - { bed: kitchen bed }
+              - { bed: low bed }
+            plantings:
+              - { crop: radish, bed: kitchen bed, id: radish, sowings: 4 every 10 days }
+              - { crop: snap bean, bed: kitchen bed, id: beans, after: radish }
+              - { crop: pea, bed: low bed, id: peas }
+              - { crop: tomato, bed: low bed, id: tomato, bought: mid May }
+            """, new(2000, 2, 15), MeasuredYear.DeBilt(), climate: null);
+        var days = player.Play(new(2000, 2, 15), new(2000, 12, 15), (_, _) => EntryKind.Done).ToList();
+        LocalDate? Begun(string job) => player.Entries.Where(entry => entry.JobId == $"long-acre/{job}").Select(entry => (LocalDate?)entry.Date).FirstOrDefault();
+
+        Assert.InRange(Begun("peas/sow/1")!.Value, new(2000, 2, 20), new(2000, 4, 20));
+        Assert.InRange(Begun("radish/sow/1")!.Value, new(2000, 2, 20), new(2000, 4, 20));
+        // By 2000 the tomato's soil and nights at De Bilt came in May; the middle of 1980 to 2019 for 7 °C nights is 12 May.
+        Assert.InRange(Begun("tomato/set-out/1")!.Value, new(2000, 5, 1), new(2000, 6, 25));
+        Assert.True(Begun("beans/sow/1") > Begun("radish/sow/4"), "beans before the last radishes were sown");
+        Assert.Equal([10, 10, 10], new[] { 1, 2, 3 }.Select(batch => Math.Min(10, Period.DaysBetween(Begun($"radish/sow/{batch}")!.Value, Begun($"radish/sow/{batch + 1}")!.Value))));
+        Assert.DoesNotContain(days[^1].Agenda.Sowings, sowing => sowing.Crop is "radish" or "pea" && !IsOver(sowing.Stage));
+    }
+
+    [Fact]
     public void The_same_input_gives_the_same_agenda()
     {
         var player = SeasonPlayer.Of(Beds, new(2023, 2, 1), Place.Value.Weather, Place.Value.Climate);
