@@ -58,7 +58,11 @@ public sealed record RootHabit(RootForm? Form, double? PotLitres);
 public enum RootForm { Fibrous, Branching, Taproot, Bulb, Tuber, Creeping }
 
 /// <summary>Days from one sowing to the next for an unbroken supply; null where one sowing serves the season.</summary>
-public sealed record Successions(int? EveryDays);
+public sealed record Successions(int? EveryDays)
+{
+    /// <summary>So many days before the usual first frost the last sowing in the open is made; null where the days to maturity tell it.</summary>
+    public int? LastBeforeFrostDays { get; init; }
+}
 
 /// <summary>What a neighbour is said to do.</summary>
 public enum NeighbourEffect { Helps, Harms, None }

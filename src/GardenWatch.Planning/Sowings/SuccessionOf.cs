@@ -124,8 +124,16 @@ internal sealed class SuccessionOf(Season season, Planting planting)
 
     private LocalDate? EndOf(UsualWindow window, LocalDate from) =>
         window.Closes is { } closes ? closes
-        : _crop.Days is { } days && planting.StartBedId is null && season.Usual.LastReadyBy(_crop, season.Plan.BedOf(planting.BedId), from) is { } ready ? ready.PlusDays(-days.From)
+        : planting.StartBedId is not null ? null
+        : LastBeforeFrost(from) is { Last: var last } ? last
+        : _crop.Days is { } days && season.Usual.LastReadyBy(_crop, season.Plan.BedOf(planting.BedId), from) is { } ready ? ready.PlusDays(-days.From)
         : null;
+
+    /// <summary>The last sowing in the open where growers count it from the usual first frost; null where the days to maturity tell it.</summary>
+    private (LocalDate Last, int Days, LocalDate Frost)? LastBeforeFrost(LocalDate from) =>
+        _crop.Successions?.LastBeforeFrostDays is { } before && season.Usual.MiddleFirstFrost(season.Plan.BedOf(planting.BedId), from) is { } frost
+            ? (frost.PlusDays(-before), before, frost)
+            : null;
 
     /// <summary>As usual for the place and not earlier than it may be; from the forecast's side it can only be later.</summary>
     private DateInterval? Likely(LocalDate? notBefore, LocalDate? atLatest, UsualWindow window)
@@ -268,8 +276,11 @@ internal sealed class SuccessionOf(Season season, Planting planting)
         if (planting.Sowings is { UntilTooWarm: true } && _beginning is not null
             && season.Usual.TooWarmFrom(planting, _beginning, season.Weather.BedOf(bed).Weather, season.Weather.Speech, from) is var (hot, why))
             ends.Add((hot.PlusDays(-days), $"{why} from about {Speech.Date(hot)} on"));
-        if (_crop.Days is not null && season.Usual.LastReadyBy(_crop, bed, from) is { } ready && !bed.IsIndoors)
-            ends.Add((ready.PlusDays(-days - AutumnDays), $"frost is usual before a later one is ready"));
+        if (LastBeforeFrost(from) is var (last, before, frost))
+            ends.Add((last, $"{Speech.Counted(before / 7, "week")} before the usual first frost (about {Speech.Date(frost)}) its last sowing is made"));
+        else if (_crop.Days is not null && season.Usual.LastReadyBy(_crop, bed, from) is { } ready)
+            ends.Add((ready.PlusDays(-days - AutumnDays),
+                $"a later one would not be ready by about {Speech.Date(ready)}, in its {Speech.Counted(days, "day")} and {AutumnDays} more as days shorten"));
         foreach (var follower in season.Followers(planting))
             if (season.WindowOf(follower, Season.TakesTheBed(follower), from).Opens is { } wanted && wanted.End >= from)
                 ends.Add((Sowing.Middle(wanted).PlusDays(-MiddleDays), $"the {follower.Crop.Plants} want the bed about {Speech.Dates(wanted.Start, wanted.End)}"));
@@ -294,7 +305,7 @@ internal sealed class SuccessionOf(Season season, Planting planting)
             planting.Sowings is not null && sowing.Batch > 1 && last is { } useful ? useful
             : Season.IsRaised(planting) ? LastSetOut(from)
             : window.Closes is { } closes ? (closes, window.Because!)
-            : EndOf(window, from == LocalDate.MinIsoValue ? _today : from) is { } ready ? (ready, "it would not be ready before the frosts")
+            : EndOf(window, from == LocalDate.MinIsoValue ? _today : from) is { } ready ? (ready, "sown later it would come to nothing before the frosts")
             : planting.FirstSeen is { } seen ? (season.Usual.StartOf(LocalDate.Max(seen, sowing.NotBefore ?? seen)).PlusYears(1), "its year is over")
             : null;
         return end is var (date, because) && date.PlusDays(GraceDays) < _today && date.PlusDays(GraceDays) >= from ? (date.PlusDays(GraceDays), because) : null;

@@ -74,21 +74,27 @@ internal sealed class UsualSeason(ClimateSummary? climate, LocalCalendar calenda
         return ends.Count == 0 ? null : ends.MinBy(end => end.Item1);
     }
 
+    /// <summary>The middle year's first frost from a date on; null under cover, and where most years have none.</summary>
+    public LocalDate? MiddleFirstFrost(Bed bed, LocalDate from)
+    {
+        if (bed.IsIndoors || climate?.Frosts.FirstOrDefault(frost => !frost.OfLeaf && frost.ThresholdC == 0)?.FirstOfAutumn is not { } date
+            || date.YearsWith * 2 < date.Years)
+            return null;
+        int season = date.SeasonOf(from);
+        var first = date.DateIn(season, date.MiddleDay);
+        return first < from ? date.DateIn(season + 1, date.MiddleDay) : first;
+    }
+
     /// <summary>The last day by which a crop must be ready in the open: what its leaves bear of the usual first frosts.</summary>
     public LocalDate? LastReadyBy(CropProfile crop, Bed bed, LocalDate from)
     {
-        if (bed.IsIndoors || climate?.Frosts.FirstOrDefault(frost => !frost.OfLeaf && frost.ThresholdC == 0) is not { } frost
-            || frost.FirstOfAutumn.YearsWith * 2 < frost.FirstOfAutumn.Years)
-            return null;
         int allowed = crop.Hardiness switch
         {
             Hardiness.Hardy => HardyStandsDays,
             Hardiness.HalfHardy => HalfHardyStandsDays,
             _ => 0,
         };
-        int season = frost.FirstOfAutumn.SeasonOf(from);
-        var first = frost.FirstOfAutumn.DateIn(season, frost.FirstOfAutumn.MiddleDay)?.PlusDays(allowed);
-        return first < from ? frost.FirstOfAutumn.DateIn(season + 1, frost.FirstOfAutumn.MiddleDay)?.PlusDays(allowed) : first;
+        return MiddleFirstFrost(bed, from.PlusDays(-allowed))?.PlusDays(allowed);
     }
 
     /// <summary>When the first frost usually takes what is tender: in nine years of ten between these days.</summary>
