@@ -54,6 +54,7 @@ public sealed partial record Agenda
             Date = today,
             Zone = calendar.Zone,
             AsOf = asOf,
+            Tongue = plan.Tongue,
             Weather = news,
             Jobs = [.. jobs.OrderBy(JobOrder.Rank).ThenBy(job => job.ActBy ?? job.Best?.From ?? Instant.MaxValue).ThenBy(job => job.Id, StringComparer.Ordinal)],
             Week = WeekAhead.Of(garden, today),
@@ -96,7 +97,7 @@ public sealed partial record Agenda
             jobs[cover] = jobs[cover] with
             {
                 Reasons = jobs[cover].Reasons.Insert(1, new("stays-on", ImmutableDictionary<string, double>.Empty,
-                    $"Yesterday's cover may stay on ({weather.Speech.Temperature(high.Value)} by day); open the sides if the sun is strong.")),
+                    weather.Speech.Say($"Yesterday's cover may stay on ({weather.Speech.Temperature(high.Value)} by day); open the sides if the sun is strong."))),
             };
             jobs.Remove(uncover);
         }
@@ -111,11 +112,11 @@ public sealed partial record Agenda
             .Select(want => want.Bed is { } bed ? $"{want.Name} ({bed.Name})" : want.Name)
             .Distinct()
             .ToList();
-        string age = news.State == WeatherState.Missing
-            ? "There is no weather to go by yet"
-            : $"The forecast is {Speech.Counted(Math.Round(news.Age!.Value.TotalHours), "hour")} old";
+        string jobs = string.Join("; ", withheld);
         if (withheld.Count > 0)
-            yield return $"{age}, so nothing is said for or against: {string.Join("; ", withheld)}.";
+            yield return news.State == WeatherState.Missing
+                ? plan.Tongue.Say($"There is no weather to go by yet, so nothing is said for or against: {jobs}.")
+                : plan.Tongue.Say($"The forecast is {plan.Tongue.Counted(Math.Round(news.Age!.Value.TotalHours), "hour")} old, so nothing is said for or against: {jobs}.");
     }
 }
 

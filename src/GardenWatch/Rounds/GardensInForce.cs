@@ -31,7 +31,7 @@ public sealed class GardensInForce(ConfigFolder folder, CropShelf crops, GardenS
     {
         var plans = folder.PlanFiles();
         bool cropsChanged = false;
-        foreach (var news in _watch.Look([.. plans, .. folder.CropFiles()]))
+        foreach (var news in _watch.Look([.. plans, .. folder.CropFiles(), .. folder.LanguageFiles()]))
         {
             bool isPlan = plans.Contains(news.Path) || _texts.ContainsKey(news.Path);
             switch (news)
