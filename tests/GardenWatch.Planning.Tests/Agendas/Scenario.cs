@@ -10,6 +10,7 @@ using GardenWatch.Planning.Explanations;
 using GardenWatch.Planning.Journals;
 using GardenWatch.Planning.Plans;
 using GardenWatch.Planning.Quantities;
+using GardenWatch.Planning.Tests.Tongues;
 using NodaTime;
 using NodaTime.Text;
 
@@ -162,8 +163,13 @@ internal sealed class Scenario
             plan, job, Calendar, Journal.AsOf(_journal, asOf), Known(asOf), _lastSaid, asOf, tried.ToDictionary(number => number.Name, number => number.Value));
     }
 
-    private Agenda At(Instant asOf) =>
-        Agenda.For(ReadPlan(), Calendar, Journal.AsOf(_journal, asOf), Known(asOf), _lastSaid, asOf);
+    private Agenda At(Instant asOf)
+    {
+        var (plan, journal, known) = (ReadPlan(), Journal.AsOf(_journal, asOf), Known(asOf));
+        var agenda = Agenda.For(plan, Calendar, journal, known, _lastSaid, asOf);
+        SpokenWholly.Check(agenda, Agenda.For(plan with { Tongue = MarkedTongue.Tongue }, Calendar, journal, known, _lastSaid, asOf), plan);
+        return agenda;
+    }
 
     private Plan ReadPlan()
     {
