@@ -111,9 +111,9 @@ internal static class DangersTo
 
     private static (string Name, string How, string Stake)? Secured(Bed bed, ImmutableArray<Sowing> standing, Journal journal, LocalDate today, Tongue tongue) => bed switch
     {
-        { Over: Overhead.Frame } => (tongue.Say($"Shut and strap down the {Called(bed, tongue.Say($"frame"), tongue)}"), tongue.Say($"Lids down and strapped or weighed with sacks of soil"), tongue.Say($"lids fly")),
-        { Over: Overhead.Tunnel } => (tongue.Say($"Close and peg the {Called(bed, tongue.Say($"tunnel"), tongue)}"), tongue.Say($"Ends clamped, sides pegged or weighed down, a strap over each second hoop"), tongue.Say($"film tears loose")),
-        { Over: Overhead.Greenhouse } => (tongue.Say($"Shut the {Called(bed, tongue.Say($"greenhouse"), tongue)}"), tongue.Say($"Doors and vents shut and latched, what is loose outside taken in"), tongue.Say($"an open door or vent lets the wind lift panes")),
+        { Over: Overhead.Frame } => (tongue.Say($"Shut and strap down the {Called(bed, tongue)}"), tongue.Say($"Lids down and strapped or weighed with sacks of soil"), tongue.Say($"lids fly")),
+        { Over: Overhead.Tunnel } => (tongue.Say($"Close and peg the {Called(bed, tongue)}"), tongue.Say($"Ends clamped, sides pegged or weighed down, a strap over each second hoop"), tongue.Say($"film tears loose")),
+        { Over: Overhead.Greenhouse } => (tongue.Say($"Shut the {Called(bed, tongue)}"), tongue.Say($"Doors and vents shut and latched, what is loose outside taken in"), tongue.Say($"an open door or vent lets the wind lift panes")),
         { ContainerLitres: not null } when standing.Any(sowing => DangerCrops.IsTall(sowing.Planting.Crop)) =>
             (tongue.Say($"Move the {bed.Name} out of the wind"), tongue.Say($"Low and close to the house; lay the top-heavy down"), tongue.Say($"tall pots go over")),
         { Cover: not (null or CoverAtHand.None) } when standing.Any(sowing => IsCovered(sowing.Planting, journal, today)) =>
@@ -123,9 +123,9 @@ internal static class DangersTo
 
     private static string Opened(Bed bed, Tongue tongue) => bed.Over switch
     {
-        Overhead.Frame => tongue.Say($"Open the {Called(bed, tongue.Say($"frame"), tongue)}"),
-        Overhead.Tunnel => tongue.Say($"Open the ends of the {Called(bed, tongue.Say($"tunnel"), tongue)}"),
-        _ => tongue.Say($"Open the {Called(bed, tongue.Say($"greenhouse"), tongue)}"),
+        Overhead.Frame => tongue.Say($"Open the {Called(bed, tongue)}"),
+        Overhead.Tunnel => tongue.Say($"Open the ends of the {Called(bed, tongue)}"),
+        _ => tongue.Say($"Open the {Called(bed, tongue)}"),
     };
 
     private static string Sheltered(Bed bed, Tongue tongue) => bed.ContainerLitres is null ? tongue.Say($"Shelter the {bed.Name}") : tongue.Say($"Move the {bed.Name} under cover");
@@ -134,8 +134,19 @@ internal static class DangersTo
         bed.ContainerLitres is not null ? tongue.Say($"Against the house, under eaves or indoors") : bed.Cover == CoverAtHand.None ? tongue.Say($"Crates, buckets or upturned pots over the best plants") : how;
 
     /// <summary>"cold frame" for a bed of that name, "frame bed 2" for one whose name does not tell.</summary>
-    private static string Called(Bed bed, string over, Tongue tongue) =>
-        bed.Name.Contains(over, StringComparison.OrdinalIgnoreCase) ? bed.Name : tongue.Say($"{over} over the {bed.Name}");
+    private static string Called(Bed bed, Tongue tongue)
+    {
+        string over = Over(bed, tongue);
+        bool tells = new[] { over, Over(bed, Tongue.English) }.Any(word => bed.Name.Contains(word, StringComparison.OrdinalIgnoreCase));
+        return tells ? bed.Name : tongue.Say($"{over} over the {bed.Name}");
+    }
+
+    private static string Over(Bed bed, Tongue tongue) => bed.Over switch
+    {
+        Overhead.Frame => tongue.Say($"frame"),
+        Overhead.Tunnel => tongue.Say($"tunnel"),
+        _ => tongue.Say($"greenhouse"),
+    };
 
     /// <summary>Broad soft leaves, fruit, and whatever is young; roots and onions grow on (Stebbins 2015).</summary>
     private static bool BeatenByHail(ImmutableArray<Sowing> standing, LocalDate today) => standing.Any(sowing =>

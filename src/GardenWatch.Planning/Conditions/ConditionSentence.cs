@@ -8,13 +8,14 @@ namespace GardenWatch.Planning.Conditions;
 internal static class ConditionSentence
 {
     private const string PastMoment = "{v} past {moment}", UntilMoment = "{v} until {moment}";
+    private const string ByMethod = "{noun} by {method}";
     private const string Measured = "{v} of {noun}", None = "no {noun}";
     private const string InThe = "in the ", OfThe = "of the ";
 
     /// <summary>All that is looked up here by other words than stand in a call, for the list of phrases.</summary>
     public static IEnumerable<string> Patterns =>
     [
-        PastMoment, UntilMoment,
+        PastMoment, UntilMoment, ByMethod,
         .. ConditionLanguage.Sayings.Select(saying => saying.Said).Concat(ConditionLanguage.Statistics.Select(row => row.Said))
             .SelectMany(said => new[] { said, said.Replace(Measured, None, StringComparison.Ordinal) }),
         .. ConditionLanguage.Measures.Select(row => row.Noun),
@@ -135,7 +136,7 @@ internal static class ConditionSentence
         if (of.BaseCelsius is { } floor)
             noun = noun.Replace("{base}", Figures.Plain(floor, Dimension.Temperature, speech), StringComparison.Ordinal);
         if (of.Method != WarmthMethod.Hours)
-            noun = speech.Say($"{noun} by {speech.Word(ConditionLanguage.Row(of.Method).Words)}");
+            noun = speech.Word(ByMethod).Replace("{noun}", noun, StringComparison.Ordinal).Replace("{method}", speech.Word(ConditionLanguage.Row(of.Method).Words), StringComparison.Ordinal);
         return noun;
     }
 
