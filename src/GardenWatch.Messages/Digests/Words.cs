@@ -9,6 +9,11 @@ namespace GardenWatch.Messages.Digests;
 /// <summary>How messages say hours, counts and cautions: each sentence is written once, here.</summary>
 internal sealed class Words(Speech speech, LocalDate today, Instant asOf)
 {
+    // Answers are read in English, whatever the message speaks. No constants: the compiler would make one text of a sentence
+    // that holds nothing else, and its holes would be gone.
+    public static readonly string Done = "done\u00A01";
+    private static readonly string Later = "later\u00A02 3\u00A0days", Skip = "skip\u00A03";
+
     public string LabelFirst => Speech.Say("A product’s label, local rules and licensed practice come before anything said here.");
 
     public string ByReply =>
@@ -16,10 +21,6 @@ internal sealed class Words(Speech speech, LocalDate today, Instant asOf)
 
     public string ByCommand =>
         Speech.Say($"Answer with the command “gardenwatch {Done}”, “{Later}” or “{Skip}”; replies to this mail are not read.");
-
-    // Answers are read in English, whatever the message speaks.
-    public const string Done = "done\u00A01";
-    private const string Later = "later\u00A02 3\u00A0days", Skip = "skip\u00A03";
 
     public Speech Speech { get; } = speech;
 

@@ -118,7 +118,7 @@ public sealed partial class TongueFile
                 Unknown(top, key, _known.Words);
             else if (value is not YamlNode.Text text)
                 top.Fault(value.Spot, "a phrase wants one text", "what counts something stands under `counts`");
-            else if (text.Value.Trim().Length > 0 && SameHoles(top, text, phrase, text.Value))
+            else if (text.Value.Trim().Length > 0 && SameHoles(top, text, phrase))
                 phrases[phrase] = Framed(text.Value, phrase);
         }
         return phrases.ToFrozenDictionary(StringComparer.Ordinal);
@@ -148,7 +148,7 @@ public sealed partial class TongueFile
                 else if (form is not YamlNode.Text text)
                     top.Fault(form.Spot, "a plural form wants one text", null);
                 // "one day" need not show its number.
-                else if (text.Value.Trim().Length > 0 && SameHoles(top, text, phrase, text.Value + (which == PluralCategory.One ? "{0}" : "")))
+                else if (text.Value.Trim().Length > 0 && SameHoles(top, text, phrase, mayLack: which == PluralCategory.One ? "{0}" : null))
                     forms[which] = Framed(text.Value, phrase);
             }
             if (forms.ContainsKey(PluralCategory.Other))
@@ -177,11 +177,11 @@ public sealed partial class TongueFile
         top.Fault(key.Spot, $"nothing is said in these words: `{key.Value}`",
             Spelling.Nearest(key.Value, known) is { } near ? $"did you mean `{near}`?" : "`gardenwatch check --phrases` lists all phrases");
 
-    private static bool SameHoles(YamlEntries top, YamlNode.Text text, string english, string written)
+    private static bool SameHoles(YamlEntries top, YamlNode.Text text, string english, string? mayLack = null)
     {
         var wants = HolesOf(english);
-        var has = HolesOf(written);
-        if (has.SetEquals(wants))
+        var has = HolesOf(text.Value);
+        if (has.IsSubsetOf(wants) && wants.All(hole => has.Contains(hole) || hole == mayLack))
             return true;
         top.Fault(text.Spot, $"the holes differ: `{english}` has {(wants.Count == 0 ? "none" : string.Join(", ", wants.Order()))}",
             "each of them must stand in the translation, in any order, and no other");
