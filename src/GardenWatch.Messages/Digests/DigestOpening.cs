@@ -90,13 +90,13 @@ internal sealed class DigestOpening
     {
         int pressing = _others.Count(job => job.Protects);
         Job[] suiting = [.. _others.Where(job => !job.Protects)];
-        string first = pressing == 0 ? "" : Speech.Many(pressing, "{1} more can’t wait.", "{1} more can’t wait.", Words.FirstUpper(_words.Count(pressing)));
+        string first = pressing == 0 ? "" : Words.FirstUpper(Speech.Many(pressing, "{1} more can’t wait.", "{1} more can’t wait.", _words.Count(pressing)));
         if (suiting.Length == 0)
             return first;
         string time = suiting.All(job => job.Minutes is not null)
             ? suiting.Length == 1 ? $", {_words.Minutes(suiting[0].Minutes!.Value)}" : Speech.Say($", {_words.Minutes(suiting.Sum(job => job.Minutes!.Value))} in all")
             : "";
-        string count = Words.FirstUpper(_words.Count(suiting.Length));
-        return (first.Length > 0 ? first + " " : "") + Speech.Many(suiting.Length, "{1} more job suits today{2}.", "{1} more jobs suit today{2}.", count, time);
+        return (first.Length > 0 ? first + " " : "") + Words.FirstUpper(Speech.Many(
+            suiting.Length, "{1} more job suits today{2}.", "{1} more jobs suit today{2}.", _words.Count(suiting.Length), time));
     }
 }

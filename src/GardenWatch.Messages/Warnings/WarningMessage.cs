@@ -91,7 +91,7 @@ public sealed record WarningMessage : Letter
     private static string LeadOf(Agenda agenda, string danger, string others, Job first, int count, Words words)
     {
         string odds = first.Chance is { } chance ? ", " + words.Odds(chance.Value) : "";
-        string more = count == 1 ? "" : " " + words.Speech.Many(count - 1, "{1} more can’t wait.", "{1} more can’t wait.", Words.FirstUpper(words.Count(count - 1)));
+        string more = count == 1 ? "" : " " + Words.FirstUpper(words.Speech.Many(count - 1, "{1} more can’t wait.", "{1} more can’t wait.", words.Count(count - 1)));
         string doubt = words.Doubt(agenda) is { } said ? $" {said}." : "";
         return danger + odds + "." + (others.Length > 0 ? " " + others : "") + more + doubt;
     }
