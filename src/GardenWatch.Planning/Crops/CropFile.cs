@@ -14,16 +14,11 @@ internal static partial class CropFile
     /// <summary>What is written where a file names no source: so that every number says where it is from.</summary>
     private const string NoSource = "common practice";
 
-    private static readonly Dictionary<string, Hardiness> Hardinesses = new(StringComparer.Ordinal)
-    {
-        ["very tender"] = Hardiness.VeryTender, ["tender"] = Hardiness.Tender,
-        ["half-hardy"] = Hardiness.HalfHardy, ["half hardy"] = Hardiness.HalfHardy, ["hardy"] = Hardiness.Hardy,
-    };
+    private static readonly Dictionary<string, Hardiness> Hardinesses = Words(
+        ("very tender", Hardiness.VeryTender), ("tender", Hardiness.Tender), ("half-hardy", Hardiness.HalfHardy), ("half hardy", Hardiness.HalfHardy),
+        ("hardy", Hardiness.Hardy));
 
-    private static readonly Dictionary<string, CountedFrom> Beginnings = new(StringComparer.Ordinal)
-    {
-        ["sowing"] = CountedFrom.Sowing, ["setting out"] = CountedFrom.SettingOut,
-    };
+    private static readonly Dictionary<string, CountedFrom> Beginnings = Words(("sowing", CountedFrom.Sowing), ("setting out", CountedFrom.SettingOut));
 
     public static CropProfile? Read(
         YamlNode.Map map, List<YamlNode.Map> usualJobs, Func<string, ConditionReading> readCondition, List<FileFault> faults)
@@ -56,12 +51,15 @@ internal static partial class CropFile
             Days = DaysOf(Group(crop, "first picking", sources)),
             Germination = GerminationOf(Group(crop, "germination", sources)),
         };
+        profile = WithDetail(profile, crop, sources);
         if (Group(crop, "sowing", sources) is { } sowing)
         {
             profile = profile with
             {
+                Start = sowing.TakeWord("start", Starts),
                 SowingDepthMetres = sowing.TakeQuantity("depth", Dimension.Length)?.Value,
                 SpacingMetres = sowing.TakeQuantity("spacing", Dimension.Length)?.Value,
+                RowSpacingMetres = sowing.TakeQuantity("rows", Dimension.Length)?.Value,
             };
             sowing.Close();
         }
@@ -69,6 +67,7 @@ internal static partial class CropFile
         {
             if (Between(indoors, "for", Dimension.Days) is var (from, to))
                 profile = profile with { WeeksIndoors = ((int)Math.Round(from / 7), (int)Math.Round(to / 7)) };
+            profile = profile with { HardenOffDays = DaysBetween(indoors, "harden off") };
             indoors.Close();
         }
         var frost = map["frost"] as YamlNode.Map;
@@ -95,10 +94,19 @@ internal static partial class CropFile
 
     private static YamlEntries? Group(YamlEntries crop, string name, ImmutableDictionary<string, string>.Builder sources)
     {
-        var group = crop.TakeMap(name, $"such as `{name}: {{ …, source: common practice }}`");
-        if (group is not null)
-            sources[name] = group.TakeString("source", "where the numbers are from") ?? NoSource;
+        if (crop.TakeMap(name, $"such as `{name}: {{ …, source: common practice }}`") is not { } group)
+            return null;
+        sources[name] = SourceOf(group);
         return group;
+    }
+
+    /// <summary>A source speaks for the numbers of its own file; that another file has part in the group is said with it.</summary>
+    private static string SourceOf(YamlEntries group)
+    {
+        string source = group.TakeString("source", "where the numbers are from") ?? NoSource;
+        if (group.Take("source") is not { } written || group.Files.Where(file => file != written.Spot.File).ToList() is not { Count: > 0 } others)
+            return source;
+        return CropShelf.IsShipped(written.Spot.File) ? $"{source}; changed in {string.Join(", ", others)}" : $"{source}; the rest as it was";
     }
 
     private static Temperature? TakeQuantityAndClose(this YamlEntries group, string key, Dimension dimension)
@@ -115,13 +123,14 @@ internal static partial class CropFile
         var least = group.TakeQuantity("base", Dimension.Temperature);
         var most = group.TakeQuantity("ceiling", Dimension.Temperature);
         var emergence = Between(group, "emergence", Dimension.Warmth);
+        var flowering = Between(group, "flowering", Dimension.Warmth);
         var harvest = Between(group, "harvest", Dimension.Warmth);
         if (least is null)
             group.Fault(group.Spot, "`warmth` wants a `base` temperature", "such as `base: 7 °C`");
         else if (most?.Value <= least.Value.Value)
             group.Fault(group.Spot, "the ceiling is not above the base", null);
         group.Close();
-        return least is { } b ? new(new(b.Value), most is { } c ? new Temperature(c.Value) : null, emergence, harvest) : null;
+        return least is { } b ? new(new(b.Value), most is { } c ? new Temperature(c.Value) : null, emergence, harvest) { FloweringCd = flowering } : null;
     }
 
     private static DaysToMaturity? DaysOf(YamlEntries? group)
@@ -141,6 +150,8 @@ internal static partial class CropFile
         var least = group.TakeQuantity("least", Dimension.Temperature);
         var best = Between(group, "best", Dimension.Temperature);
         var most = group.TakeQuantity("most", Dimension.Temperature);
+        var upAfterDays = DaysBetween(group, "up after");
+        var upAfter = UpAfterOf(group);
         group.Close();
         if (least is not { } l || best is not var (from, to) || most is not { } m)
         {
@@ -149,7 +160,7 @@ internal static partial class CropFile
         }
         if (!(l.Value <= from && to <= m.Value))
             group.Fault(group.Spot, "least, best and most are not in rising order", null);
-        return new(new(l.Value), new(from), new(to), new(m.Value));
+        return new(new(l.Value), new(from), new(to), new(m.Value)) { UpAfterDays = upAfterDays, UpAfter = upAfter };
     }
 
     /// <summary>"70 to 90 days"; one number is a range of one.</summary>

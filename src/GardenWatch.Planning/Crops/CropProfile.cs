@@ -27,7 +27,25 @@ public sealed record CropProfile
     public GerminationRange? Germination { get; init; }
     public double? SowingDepthMetres { get; init; }
     public double? SpacingMetres { get; init; }
+    /// <summary>From row to row (m).</summary>
+    public double? RowSpacingMetres { get; init; }
+    public StartedIn? Start { get; init; }
     public (int From, int To)? WeeksIndoors { get; init; }
+    public (int From, int To)? HardenOffDays { get; init; }
+    public CropHabit? Habit { get; init; }
+    public Picking? Picking { get; init; }
+    /// <summary>Temperature of the part itself at which damage begins: seedlings unhardened, leaves hardened.</summary>
+    public ImmutableDictionary<FrostStage, Temperature> CriticalLows { get; init; } = ImmutableDictionary<FrostStage, Temperature>.Empty;
+    public GrowthRange? Growth { get; init; }
+    public ImmutableArray<CropLimit> Limits { get; init; } = [];
+    public WaterNeed? Water { get; init; }
+    public RootHabit? Roots { get; init; }
+    public Successions? Successions { get; init; }
+    public ImmutableArray<Neighbour> Neighbours { get; init; } = [];
+    public RotationRest? Rotation { get; init; }
+    public ImmutableArray<CropThreat> Pests { get; init; } = [];
+    public ImmutableArray<CropThreat> Diseases { get; init; } = [];
+    public SeedKeeping? Seed { get; init; }
     /// <summary>The crop's own jobs and the usual ones of its hardiness, as shipped or overridden.</summary>
     public ImmutableArray<JobTemplate> Jobs { get; init; } = [];
     /// <summary>Source of each group of numbers; "common practice" where there is none.</summary>
@@ -36,7 +54,11 @@ public sealed record CropProfile
 
 /// <summary>Degree-days from sowing, or from <see cref="DaysToMaturity.Counted"/>, to the first picking.</summary>
 public sealed record WarmthNeed(
-    Temperature Base, Temperature? Ceiling, (double From, double To)? EmergenceCd, (double From, double To)? HarvestCd);
+    Temperature Base, Temperature? Ceiling, (double From, double To)? EmergenceCd, (double From, double To)? HarvestCd)
+{
+    /// <summary>The same to the first flowers.</summary>
+    public (double From, double To)? FloweringCd { get; init; }
+}
 
 public enum CountedFrom { Sowing, SettingOut }
 
@@ -44,7 +66,13 @@ public enum CountedFrom { Sowing, SettingOut }
 public sealed record DaysToMaturity(int From, int To, CountedFrom Counted);
 
 /// <summary>Soil temperatures of germination: least, best range, most.</summary>
-public sealed record GerminationRange(Temperature Least, Temperature BestFrom, Temperature BestTo, Temperature Most);
+public sealed record GerminationRange(Temperature Least, Temperature BestFrom, Temperature BestTo, Temperature Most)
+{
+    /// <summary>Days until it is up in soil of the best range.</summary>
+    public (int From, int To)? UpAfterDays { get; init; }
+    /// <summary>Days until it is up by the soil's temperature, coldest first.</summary>
+    public ImmutableArray<(Temperature Soil, double Days)> UpAfter { get; init; } = [];
+}
 
 /// <summary>A job that comes with the crop: when it wakes, which weather it wants.</summary>
 public sealed record JobTemplate

@@ -14,23 +14,28 @@ public sealed class CropShelf
     private static readonly ImmutableHashSet<string> ShippedNames =
         [.. typeof(CropShelf).Assembly.GetManifestResourceNames().Where(name => name.StartsWith(ShippedFolder, StringComparison.Ordinal))];
 
-    private readonly Dictionary<string, CropProfile> _byName = new(StringComparer.Ordinal);
+    private readonly ImmutableArray<ShelvedCrop> _crops;
+    private readonly Dictionary<string, ShelvedCrop> _byName = new(StringComparer.Ordinal);
+    private readonly Lazy<ImmutableArray<CropProfile>> _all;
 
-    private CropShelf(IEnumerable<CropProfile> crops)
+    private CropShelf(IEnumerable<ShelvedCrop> crops)
     {
-        Crops = [.. crops];
+        _crops = [.. crops];
+        _all = new(() => [.. _crops.Select(crop => crop.Profile)]);
         // A crop's own name is never taken by what another one is also called.
-        foreach (var name in (Func<CropProfile, IEnumerable<string>>[])[c => [c.Name], c => [c.Plants], c => c.AlsoCalled, c => c.AlsoCalled.Add(c.Name).Select(Plural)])
+        foreach (var name in (Func<CropNames, IEnumerable<string>>[])
+            [c => [c.Name], c => [c.Plants], c => c.AlsoCalled, c => c.AlsoCalled.Add(c.Name).Select(Plural)])
         {
-            foreach (var crop in Crops)
+            foreach (var crop in _crops)
             {
-                foreach (string word in name(crop))
+                foreach (string word in name(crop.Names))
                     _byName.TryAdd(Plain(word), crop);
             }
         }
     }
 
-    public ImmutableArray<CropProfile> Crops { get; }
+    /// <summary>All of them, which reads those that nobody has asked for yet.</summary>
+    public ImmutableArray<CropProfile> Crops => _all.Value;
 
     /// <summary>The languages in which these crops, and all else, can be spoken of.</summary>
     public ImmutableArray<Tongue> Tongues { get; private init; } = [Tongue.English];
@@ -48,29 +53,32 @@ public sealed class CropShelf
         }
     }
 
-    /// <summary>The shelf as shipped. A fault in it is the program's own and is thrown.</summary>
+    /// <summary>The shelf as shipped. A fault in it is the program's own and is thrown, at the latest when its crop is asked for.</summary>
     public static CropShelf Shipped(Func<string, ConditionReading> readCondition)
     {
         var (shelf, faults) = Read(ShippedFiles(), readCondition);
         return shelf ?? throw new InvalidOperationException("The shipped crops can't be read: " + string.Join("; ", faults));
     }
 
-    /// <summary>Reads files in their order; the shelf is null when there is any fault.</summary>
+    /// <summary>
+    /// Reads files in their order, those that come with the program first; the shelf is null when there is any fault. A
+    /// shipped crop that no file changes is read when it is first asked for: a garden grows a few of them.
+    /// </summary>
     public static (CropShelf? Shelf, ImmutableArray<FileFault> Faults) Read(
         IEnumerable<(string FileName, string Text)> files, Func<string, ConditionReading> readCondition)
     {
         var faults = new List<FileFault>();
-        var crops = new List<YamlNode.Map>();
-        var usual = new List<YamlNode>();
-        var shipped = new Dictionary<string, CropProfile>(StringComparer.Ordinal);
-        bool ownFiles = false;
+        var crops = new List<UnreadCrop>();
+        var shippedJobs = new List<YamlNode.Map>();
+        var ownJobs = new List<YamlNode.Map>();
+        var taken = new HashSet<string>(StringComparer.Ordinal);
         foreach (var (fileName, text) in files)
         {
-            if (!ownFiles && !IsShipped(fileName))
+            // The gardener's own file may have a shipped one's name: it comes second.
+            if (IsShipped(fileName) && taken.Add(fileName) && CropNames.Peek(text) is { } names)
             {
-                // What is shipped is read by itself, so that each changed number can say what it would be unchanged.
-                ownFiles = true;
-                shipped = Profiles(crops, usual, readCondition, []).ToDictionary(crop => crop.Name);
+                crops.Add(new(names, new(() => ShippedMap(text, fileName))));
+                continue;
             }
             switch (YamlPage.Read(text, fileName, faults))
             {
@@ -80,26 +88,45 @@ public sealed class CropShelf
                     Put(crops, map);
                     break;
                 case YamlNode.Map map when map["usual jobs"] is YamlNode.List jobs:
-                    usual.AddRange(jobs.Items);
+                    (IsShipped(fileName) ? shippedJobs : ownJobs).AddRange(jobs.Items.OfType<YamlNode.Map>());
                     break;
                 case var other:
                     faults.Add(new(fileName, other.Spot.Line, other.Spot.Column, "this is no crop", "begin with `crop: ` and its name"));
                     break;
             }
         }
-        var profiles = Profiles(crops, usual, readCondition, faults)
-            .Select(crop => shipped.TryGetValue(crop.Name, out var below) ? OverShipped(crop, below) : crop).ToList();
-        return (faults.Count == 0 ? new CropShelf(profiles) : null, [.. faults]);
+
+        CropProfile Shipped(UnreadCrop crop)
+        {
+            var wrong = new List<FileFault>();
+            return CropFile.Read(crop.Shipped!.Value, shippedJobs, readCondition, wrong)
+                ?? throw new InvalidOperationException("A shipped crop can't be read: " + string.Join("; ", wrong));
+        }
+
+        List<YamlNode.Map> usualJobs = [.. shippedJobs, .. ownJobs];
+        var shelved = new List<ShelvedCrop>();
+        foreach (var crop in crops)
+        {
+            if (crop.Own is null && ownJobs.Count == 0)
+                shelved.Add(new(crop.Names!, new Lazy<CropProfile>(() => Shipped(crop))));
+            else if (CropFile.Read(crop.Whole, usualJobs, readCondition, faults) is { } profile)
+            {
+                // What is shipped is read by itself, so that each changed number can say what it would be unchanged.
+                var whole = crop.Shipped is null ? profile : OverShipped(profile, Shipped(crop));
+                shelved.Add(new(new(whole.Name, whole.Plants, whole.AlsoCalled), new(whole)));
+            }
+        }
+        return (faults.Count == 0 ? new CropShelf(shelved) : null, [.. faults]);
+    }
+
+    private static YamlNode.Map ShippedMap(string text, string fileName)
+    {
+        var wrong = new List<FileFault>();
+        return YamlPage.Read(text, fileName, wrong) as YamlNode.Map
+            ?? throw new InvalidOperationException("A shipped crop can't be read: " + string.Join("; ", wrong));
     }
 
     internal static bool IsShipped(string fileName) => ShippedNames.Contains(fileName);
-
-    private static List<CropProfile> Profiles(
-        List<YamlNode.Map> crops, List<YamlNode> usual, Func<string, ConditionReading> readCondition, List<FileFault> faults)
-    {
-        var usualJobs = usual.OfType<YamlNode.Map>().ToList();
-        return [.. crops.Select(map => CropFile.Read(map, usualJobs, readCondition, faults)).OfType<CropProfile>()];
-    }
 
     /// <summary>A number that stands elsewhere than the shipped one lies over it.</summary>
     private static CropProfile OverShipped(CropProfile crop, CropProfile shipped) => crop with
@@ -116,33 +143,20 @@ public sealed class CropShelf
         })],
     };
 
-    public CropProfile? Find(string name) => _byName.GetValueOrDefault(Plain(name));
+    public CropProfile? Find(string name) => _byName.GetValueOrDefault(Plain(name))?.Profile;
 
     /// <summary>The crop that was probably meant, for "did you mean".</summary>
     public string? Nearest(string name) =>
-        Spelling.Nearest(Plain(name), _byName.Keys) is { } near ? _byName[near].Name : null;
+        Spelling.Nearest(Plain(name), _byName.Keys) is { } near ? _byName[near].Names.Name : null;
 
-    private static void Put(List<YamlNode.Map> crops, YamlNode.Map map)
+    private static void Put(List<UnreadCrop> crops, YamlNode.Map map)
     {
-        int same = crops.FindIndex(crop => Names(crop).Intersect(Names(map).Take(1)).Any());
+        string? name = CropNames.Of(map).Select(Plain).FirstOrDefault();
+        int same = crops.FindIndex(crop => crop.IsCalled(name));
         if (same < 0)
-            crops.Add(map);
+            crops.Add(new(null, null) { Own = map });
         else
-            crops[same] = Over(crops[same], map);
-    }
-
-    private static IEnumerable<string> Names(YamlNode.Map crop)
-    {
-        foreach (string key in (string[])["crop", "plants"])
-        {
-            if (crop[key] is YamlNode.Text { IsEmpty: false } text)
-                yield return Plain(text.Value);
-        }
-        if (crop["also called"] is YamlNode.List also)
-        {
-            foreach (var text in also.Items.OfType<YamlNode.Text>())
-                yield return Plain(text.Value);
-        }
+            crops[same] = crops[same] with { Own = crops[same].Own is { } before ? Over(before, map) : map };
     }
 
     /// <summary>The second map laid over the first: maps within maps, anything else replaced.</summary>
@@ -169,4 +183,25 @@ public sealed class CropShelf
         word.Length > 0 && word[^1] is 'o' or 's' or 'x' or 'h' ? word + "es" : word + "s";
 
     internal static string Plain(string name) => WrittenNumber.Plain(name.Length > 80 ? name[..80] : name);
+
+    /// <summary>A crop that is on the shelf under its names; its profile may not be read yet.</summary>
+    private sealed record ShelvedCrop(CropNames Names, Lazy<CropProfile> Read)
+    {
+        public CropProfile Profile => Read.Value;
+    }
+
+    /// <summary>What the program ships of a crop, and what the gardener's files lay over it.</summary>
+    private sealed record UnreadCrop(CropNames? Names, Lazy<YamlNode.Map>? Shipped)
+    {
+        public YamlNode.Map? Own { get; init; }
+
+        public YamlNode.Map Whole => (Shipped?.Value, Own) switch
+        {
+            ({ } under, { } over) => Over(under, over),
+            var (under, over) => over ?? under!,
+        };
+
+        public bool IsCalled(string? name) =>
+            (Names?.All() ?? []).Concat(Own is null ? [] : CropNames.Of(Own)).Any(word => Plain(word) == name);
+    }
 }

@@ -11,6 +11,9 @@ internal sealed class YamlEntries(YamlNode.Map map, List<FileFault> faults)
 
     public Spot Spot => map.Spot;
 
+    /// <summary>The files in which the entries stand: more than one where a later file changes some of them.</summary>
+    public IEnumerable<string> Files => map.Entries.Select(entry => entry.Value.Spot.File).Distinct();
+
     public bool Has(string key) => map[key] is { } node && node is not YamlNode.Text { IsEmpty: true };
 
     /// <summary>The node of a key, null when it is absent or left empty.</summary>

@@ -28,35 +28,52 @@ public sealed class CropShelfTests(ITestOutputHelper output)
             var crop = Assert.Single(Shelf.Crops, c => c.Name == row["crop"]);
             // Sweet corn's harvest total was fitted with 50/86 °F, so its own ceiling goes with it.
             if (crop.Name != "sweet corn")
-                Assert.Equal(Number(row["upper_temp_c"]), crop.Warmth?.Ceiling?.Celsius);
-            Assert.Equal(Number(row["base_temp_c"]), crop.Warmth?.Base.Celsius);
+                Same(row["upper_temp_c"], crop.Warmth?.Ceiling?.Celsius);
+            Same(row["base_temp_c"], crop.Warmth?.Base.Celsius);
             // Garlic stands still over winter, so its printed 180 days from planting would call it ripe in spring.
             if (crop.Name != "garlic")
             {
-                Assert.Equal(Number(row["days_to_maturity_min"]), crop.Days?.From);
-                Assert.Equal(Number(row["days_to_maturity_max"]), crop.Days?.To);
+                Same(row["days_to_maturity_min"], crop.Days?.From);
+                Same(row["days_to_maturity_max"], crop.Days?.To);
                 Assert.Equal(row["maturity_counted_from"] == "transplanting", crop.Days?.Counted == CountedFrom.SettingOut);
             }
-            Assert.Equal(Number(row["germ_min_c"]), crop.Germination?.Least.Celsius);
-            Assert.Equal(Number(row["germ_opt_low_c"]), crop.Germination?.BestFrom.Celsius);
-            Assert.Equal(Number(row["germ_opt_high_c"]), crop.Germination?.BestTo.Celsius);
-            Assert.Equal(Number(row["germ_max_c"]), crop.Germination?.Most.Celsius);
-            Assert.Equal(Number(row["weeks_indoors_min"]), crop.WeeksIndoors?.From);
-            Assert.Equal(Number(row["weeks_indoors_max"]), crop.WeeksIndoors?.To);
-            Assert.InRange(crop.SowingDepthMetres!.Value * 100, Number(row["depth_cm_min"])!.Value - 0.5, Number(row["depth_cm_max"])!.Value + 0.5);
-            Assert.InRange(crop.SpacingMetres!.Value * 100, Number(row["spacing_in_row_cm_min"])!.Value - 0.5, Number(row["spacing_in_row_cm_max"])!.Value + 0.5);
+            Same(row["germ_min_c"], crop.Germination?.Least.Celsius);
+            Same(row["germ_opt_low_c"], crop.Germination?.BestFrom.Celsius);
+            Same(row["germ_opt_high_c"], crop.Germination?.BestTo.Celsius);
+            Same(row["germ_max_c"], crop.Germination?.Most.Celsius);
+            Same(row["growth_opt_low_c"], crop.Growth?.BestFrom?.Celsius);
+            Same(row["growth_opt_high_c"], crop.Growth?.BestTo?.Celsius);
+            Same(row["growth_max_c"], crop.Growth?.Most?.Celsius);
+            Same(row["weeks_indoors_min"], crop.WeeksIndoors?.From);
+            Same(row["weeks_indoors_max"], crop.WeeksIndoors?.To);
+            Same(row["damage_begins_c_high"], crop.CriticalLows[FrostStage.Seedlings].Celsius);
+            Same(row["damage_begins_c_low"], crop.CriticalLows[FrostStage.Leaves].Celsius);
+            Within(row["depth_cm_min"], row["depth_cm_max"], crop.SowingDepthMetres);
+            Within(row["spacing_in_row_cm_min"], row["spacing_in_row_cm_max"], crop.SpacingMetres);
+            Within(row["row_spacing_cm_min"], row["row_spacing_cm_max"], crop.RowSpacingMetres);
             // Covering is asked for no later than damage is published to begin; garlic's leaves come back and are not covered.
             Assert.True(crop.LeafLimit.Celsius >= Number(row["damage_begins_c_high"]), crop.Name);
         }
     }
 
+    /// <summary>Where nothing is published the profile may still say something, by common practice.</summary>
+    private static void Same(string published, double? ours)
+    {
+        if (Number(published) is { } number)
+            Assert.Equal(number, ours);
+    }
+
+    private static void Within(string leastCm, string mostCm, double? ours)
+    {
+        if (Number(leastCm) is { } least && Number(mostCm) is { } most)
+            Assert.InRange(ours!.Value * 100, least - 0.5, most + 0.5);
+    }
+
     [Fact]
     public void Every_shipped_crop_is_consistent_and_names_its_sources()
     {
-        var published = Published().Select(row => row["crop"]).ToHashSet();
         foreach (var crop in Shelf.Crops)
         {
-            Assert.Contains(crop.Name, published);
             Assert.NotEmpty(crop.Botanical);
             Assert.NotEmpty(crop.Family);
             if (crop.Warmth is { Ceiling: { } ceiling } warmth)
@@ -70,7 +87,7 @@ public sealed class CropShelfTests(ITestOutputHelper output)
                 Hardiness.HalfHardy => -4,
                 _ => -10,
             }, 5);
-            Assert.InRange(crop.SowingDepthMetres!.Value, 0.003, 0.15);
+            Assert.InRange(crop.SowingDepthMetres!.Value, 0.001, 0.2);
             Assert.InRange(crop.SpacingMetres!.Value, 0.02, 1.5);
             foreach (string group in Groups(crop))
                 Assert.NotEmpty(crop.Sources[group]);
@@ -89,7 +106,6 @@ public sealed class CropShelfTests(ITestOutputHelper output)
             }
             output.WriteLine($"{crop.Name,-14} {string.Join(", ", crop.Jobs.Select(job => job.Kind.Word()))}; memory only: {string.Join(", ", Groups(crop).Where(group => crop.Sources[group] == "common practice"))}");
         }
-        Assert.Equal(published.Count, Shelf.Crops.Length);
     }
 
     private static IEnumerable<string> Groups(CropProfile crop)
@@ -141,6 +157,20 @@ public sealed class CropShelfTests(ITestOutputHelper output)
     }
 
     [Fact]
+    public void One_field_of_a_group_changes_alone_and_its_source_says_so()
+    {
+        var (shelf, faults) = With("crop: aubergine\nwater: { depletion: 50 % }\nlimits: { no fruit set: { days above: 38 °C } }\nrotation: { years: 5, to be sure: 6, source: my soil test }\n");
+        Assert.Empty(faults);
+        var eggplant = shelf!.Find("eggplant")!;
+        Assert.Equal((0.5, 1.05), (eggplant.Water!.Depletion, eggplant.Water.KcFull));
+        Assert.EndsWith("; changed in crops/mine.yaml", eggplant.Sources["water"], StringComparison.Ordinal);
+        var limit = Assert.Single(eggplant.Limits);
+        Assert.Equal((38, 15), (limit.DaysAbove?.Celsius, limit.NightsBelow?.Celsius));
+        Assert.Equal(5, eggplant.Rotation!.Years);
+        Assert.Equal("FAO-56 (Allen et al. 1998) tables 11, 12, 22", shelf.Find("tomato")!.Sources["water"]);
+    }
+
+    [Fact]
     public void A_changed_leaf_limit_changes_the_cover_job()
     {
         var (shelf, _) = With("crop: tomato\nfrost: { leaf limit: 4 °C, source: my low bed }\n");
@@ -164,6 +194,15 @@ public sealed class CropShelfTests(ITestOutputHelper output)
     [InlineData("crop: tomato\njobs: { sett out: { minutes: 5 } }\n", "2:9: `sett out` is no kind of job; did you mean `set out`?")]
     [InlineData("crop: tomato\njobs: { set out: { numbers: { soill: 17 °C } } }\n", "2:31: no phrase of this job has a number `soill`; did you mean `soil`?")]
     [InlineData("crop: tomato\ngermination: { best: 30 to 20 °C }\n", "2:22: `30 to 20 °C` runs backwards")]
+    [InlineData("crop: tomato\nwater: { kc full: 11 }\n", "2:19: `11` is no crop coefficient; a number from 0.1 to 1.4")]
+    [InlineData("crop: tomato\nwater: { stages: [20, 30, 40] }\n", "2:19: 3 stages are given; there are four")]
+    [InlineData("crop: tomato\nhabit: { form: wody }\n", "2:16: `wody` is no form; did you mean woody?")]
+    [InlineData("crop: tomato\nneighbours: [{ with: basil, evidence: trial }]\n", "2:14: a neighbour wants `with` and `effect`")]
+    [InlineData("crop: oca\nhardiness: tender\nrotation: { because: wilts, source: me }\n", "3:11: `rotation` wants its `years`")]
+    [InlineData("crop: tomato\npests: [{ name: moths, appears: 90 °C days }]\n", "2:9: degree-days want their `base` and what they count `since`")]
+    [InlineData("crop: tomato\nlimits: { bolting: { days over: 27 °C } }\n", "2:22: `days over` is not known here; did you mean `days above`?")]
+    [InlineData("crop: tomato\ngrowth: { best: 24 to 28 °C }\n", "the most is below the best")]
+    [InlineData("crop: tomato\npicking: { over: 60 to 30 days }\n", "2:18: `60 to 30 days` runs backwards")]
     [InlineData("plants: ocas\n", "1:1: this is no crop")]
     [InlineData("crop: tomato\nspaceing: 4\n", "2:1: `spaceing` is not known here")]
     public void A_mistake_is_told_with_its_place(string own, string fault)

@@ -217,6 +217,7 @@ public sealed class TuningTests
             Dimension.RainRate => " mm/h",
             Dimension.Speed => " m/s",
             Dimension.Days => " days",
+            Dimension.Hours => " hours",
             Dimension.Radiation => " W/m²",
             Dimension.Share => " %",
             _ => throw new ArgumentOutOfRangeException(nameof(dimension), dimension, "No shipped phrase had one."),

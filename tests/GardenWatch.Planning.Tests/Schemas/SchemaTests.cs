@@ -53,6 +53,19 @@ public sealed partial class SchemaTests
     }
 
     [Fact]
+    public void The_sample_crop_fits_its_schema_and_changes_the_shipped_one()
+    {
+        string sample = File.ReadAllText(Path.Combine(Samples(), "crop.yaml"));
+        Assert.Empty(Complaints(Crop, sample));
+        Assert.True(File.Exists(Path.Combine(Samples(), SchemaLine().Match(sample).Groups["file"].Value)));
+        var (shelf, faults) = CropShelf.Read([.. CropShelf.ShippedFiles(), ("crop.yaml", sample)], ConditionText.Read);
+        Assert.Empty(faults);
+        var tomato = shelf!.Find("love apples")!;
+        Assert.Equal((0.3, 1.15), (tomato.Water!.Depletion, tomato.Water.KcFull));
+        Assert.Equal(17, Assert.Single(tomato.Jobs, job => job.Kind == JobKind.SetOut).Numbers["soil"].Value);
+    }
+
+    [Fact]
     public void Every_shipped_crop_fits_its_schema() =>
         Assert.All(CropShelf.ShippedFiles(), file => Assert.Empty(Complaints(Crop, InQuotes().Replace(file.Text, "$1'$2'"))));
 
