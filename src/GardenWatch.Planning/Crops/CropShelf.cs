@@ -40,7 +40,7 @@ public sealed class CropShelf
     /// <summary>The languages in which these crops, and all else, can be spoken of.</summary>
     public ImmutableArray<Tongue> Tongues { get; private init; } = [Tongue.English];
 
-    public CropShelf With(IEnumerable<Tongue> tongues) => new(Crops) { Tongues = [Tongue.English, .. tongues] };
+    public CropShelf With(IEnumerable<Tongue> tongues) => new(_crops) { Tongues = [Tongue.English, .. tongues] };
 
     /// <summary>The files that come with the program, for <see cref="Read"/> to take before the gardener's own.</summary>
     public static IEnumerable<(string FileName, string Text)> ShippedFiles()
