@@ -28,7 +28,7 @@ public sealed partial record Agenda
         var garden = new GardenWeather(plan, calendar, known, asOf);
         var sowings = plan.Plantings.SelectMany(planting => Planning.Sowings.Sowings.Of(planting, journal, today)).ToImmutableArray();
         var wanted = WantedJobs.Of(plan, sowings, journal, today)
-            .Select(want => Spoken(want with { Moments = want.Moments.With(known.Climate) }, plan.Units))
+            .Select(want => Spoken(want with { Moments = want.Moments.With(known.Climate) }, plan.Tongue.IsEnglish ? plan.Units : UnitSystem.Metric))
             .ToList();
 
         var frost = new FrostJobs(plan, garden, lastSaid, news, asOf);
@@ -65,6 +65,7 @@ public sealed partial record Agenda
     }
 
     /// <summary>A crop's own advice in the garden's units; the gardener's own words stay as they are written.</summary>
+    /// <remarks>Ranges are found by the English "to": a translated line keeps the units in which it is written.</remarks>
     private static Wanted Spoken(Wanted want, UnitSystem units) => want.Sowing is null ? want : want with
     {
         How = want.How is { } how ? MeasuresInText.Spoken(how, units) : null,

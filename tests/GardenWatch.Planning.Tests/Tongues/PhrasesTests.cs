@@ -14,7 +14,7 @@ public class PhrasesTests
     {
         string source = Path.Combine(Root(), "src");
         Assert.SkipUnless(Directory.Exists(source), "The source is not at hand.");
-        var said = SourcePhrases.Of(new[] { "GardenWatch.Planning", "GardenWatch.Messages" }
+        var said = SourcePhrases.Of(new[] { "GardenWatch.Planning", "GardenWatch.Messages", "GardenWatch" }
             .SelectMany(room => Directory.EnumerateFiles(Path.Combine(source, room), "*.cs", SearchOption.AllDirectories))
             .Where(file => !file.Contains($"{Path.DirectorySeparatorChar}obj{Path.DirectorySeparatorChar}", StringComparison.Ordinal)));
         string list = Path.Combine(source, "GardenWatch.Planning", "Tongues", "phrases.txt");
