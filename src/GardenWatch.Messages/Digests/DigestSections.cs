@@ -112,8 +112,10 @@ internal sealed class DigestSections(
 
     private Job[] Soon() => [.. Standing(Planning.Agendas.Standing.Soon).OrderByDescending(job => job.Protects)];
 
-    /// <summary>Those with a date in sight first, in its order.</summary>
-    private Job[] ByLikelyDate() => [.. Standing(Planning.Agendas.Standing.Waiting)
+    /// <summary>
+    /// Those with a date in sight first, in its order. None without a fresh forecast: the notes name them as what nothing is said of.
+    /// </summary>
+    private Job[] ByLikelyDate() => agenda.Weather.State != WeatherState.Fresh ? [] : [.. Standing(Planning.Agendas.Standing.Waiting)
         .OrderBy(job => JobLines.Likely(job)?.Start ?? LocalDate.MaxIsoValue)];
 
     private bool TellsAll => occasion.StagesLastSaid is null || agenda.Date.DayOfWeek == IsoDayOfWeek.Sunday;

@@ -50,12 +50,12 @@ internal sealed class JobLines(Words words)
         }
     }
 
-    /// <summary>A job in a line or two, for a quiet morning.</summary>
+    /// <summary>A job in a line or two, for a quiet morning. How old the forecast is, its opening has said.</summary>
     public JobRow Brief(Job job)
     {
         string why = job.Standing == Standing.Waiting
             ? Needs(job)
-            : job.Reasons is [var first, ..] ? Words.Sentences([first.Text]) : "";
+            : Words.Sentences(job.Reasons.OrderBy(reason => reason.Code == Reason.StaleWeather).Take(1).Select(reason => reason.Text));
         return Row(job, why.Length > 0 ? [new(Voice.Evidence, why)] : []);
     }
 

@@ -15,7 +15,11 @@ public enum ChanceSource { Members, Forecast, PastYears }
 public readonly record struct Chance(double Value, ChanceSource Source);
 
 /// <summary>A sentence and the numbers it is made of.</summary>
-public sealed record Reason(string Code, ImmutableDictionary<string, double> Values, string Text);
+public sealed record Reason(string Code, ImmutableDictionary<string, double> Values, string Text)
+{
+    /// <summary>The code of what is said of an old or a missing forecast.</summary>
+    public const string StaleWeather = "stale-weather";
+}
 
 /// <summary>One condition of a job: what it needs and where it stands.</summary>
 public sealed record Need(

@@ -27,7 +27,7 @@ internal sealed class DangerWords(Plan plan, GardenWeather weather, WeatherNews 
         var (actBy, slots, instead) = ActBy(danger, sight, facts);
         var reasons = ImmutableArray.CreateBuilder<Reason>();
         if (news.State != WeatherState.Fresh)
-            reasons.Add(Said("stale-weather", news.State == WeatherState.Missing
+            reasons.Add(Said(Reason.StaleWeather, news.State == WeatherState.Missing
                 ? Speech.Say("There is no forecast to go by.")
                 : Speech.Say($"The forecast is {Speech.Counted(Math.Round(news.Age!.Value.TotalHours), "hour")} old, so the advice is careful.")));
         reasons.Add(cautious ? Said("unknown-danger", Unknown(danger.Danger)) : Why(danger, sight, facts));

@@ -171,7 +171,7 @@ internal sealed class FrostJobs(Plan plan, GardenWeather weather, LastSaid lastS
         var undo = WarmAt(bed, look.Night.Start + Duration.FromHours(4), look.Night.End + Duration.FromHours(8));
         var reasons = ImmutableArray.CreateBuilder<Reason>();
         if (news.State != WeatherState.Fresh)
-            reasons.Add(new("stale-weather", Values(), StaleSentence()));
+            reasons.Add(new(Reason.StaleWeather, Values(), StaleSentence()));
         if (look.Unknown)
             reasons.Add(new("unknown-night", Values(), Speech.Say("Frost can't be judged for this night: the forecast has gaps. Cover if the evening is clear and still.")));
         else

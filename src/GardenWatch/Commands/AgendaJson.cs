@@ -74,10 +74,7 @@ public static class AgendaJson
         }
         json.WriteEndArray();
 
-        json.WriteStartArray("notes");
-        foreach (string note in agenda.Notes)
-            json.WriteStringValue(note);
-        json.WriteEndArray();
+        json.Strings("notes", agenda.Notes);
         json.WriteEndObject();
     }
 
@@ -138,10 +135,7 @@ public static class AgendaJson
             json.WriteEndObject();
         }
         json.WriteEndArray();
-        json.WriteStartArray("cautions");
-        foreach (string caution in job.Cautions)
-            json.WriteStringValue(caution);
-        json.WriteEndArray();
+        json.Strings("cautions", job.Cautions);
         json.WriteStartArray("needs");
         foreach (var need in job.Needs)
         {
@@ -197,6 +191,14 @@ public static class AgendaJson
         json.Date("from", dates?.Start);
         json.Date("until", dates?.End);
         json.WriteEndObject();
+    }
+
+    internal static void Strings(this Utf8JsonWriter json, string name, IEnumerable<string> values)
+    {
+        json.WriteStartArray(name);
+        foreach (string value in values)
+            json.WriteStringValue(value);
+        json.WriteEndArray();
     }
 
     internal static void Instant(this Utf8JsonWriter json, string name, Instant? instant) =>

@@ -12,14 +12,8 @@ internal static class CalendarCommand
         if (terminal.OpenHousehold() is not { } household)
             return ExitCode.Unusable;
         using var store = terminal.OpenStore(household.Settings, StoreUse.Command);
-        if (store is null || terminal.OpenGardens(household, store) is not { } files)
+        if (store is null || terminal.OpenGardens(household, store) is not { } files || Terminal.Named(files, gardenId) is not { } plans)
             return ExitCode.Unusable;
-        var plans = files.Select(file => file.Plan!).Where(plan => gardenId is null || plan.GardenId == gardenId).ToList();
-        if (plans.Count == 0)
-        {
-            Console.Error.WriteLine($"There is no garden `{gardenId}`; there are: {string.Join(", ", files.Select(file => file.Plan!.GardenId))}.");
-            return ExitCode.Unusable;
-        }
         if (renew && store.Secrets.RenewCalendarKey() is WriteOutcome.Failed failed)
         {
             Console.Error.WriteLine($"The addresses stay as they are. {failed.Sentence}");

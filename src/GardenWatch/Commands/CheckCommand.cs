@@ -102,10 +102,7 @@ internal static class CheckCommand
             json.WriteStartObject();
             json.WriteNumber("version", AgendaJson.Version);
             json.WriteBoolean("sound", sound);
-            json.WriteStartArray("settings");
-            foreach (string fault in houseFaults)
-                json.WriteStringValue(fault);
-            json.WriteEndArray();
+            json.Strings("settings", houseFaults);
             json.WriteStartArray("gardens");
             foreach (var file in files)
             {

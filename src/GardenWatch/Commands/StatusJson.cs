@@ -19,10 +19,7 @@ public static class StatusJson
         json.Instant("asOf", standing.Now);
         json.WriteBoolean("ok", standing.Faults.IsEmpty);
         json.WriteBoolean("runs", standing.Runs);
-        json.WriteStartArray("faults");
-        foreach (string fault in standing.Faults)
-            json.WriteStringValue(fault);
-        json.WriteEndArray();
+        json.Strings("faults", standing.Faults);
         json.WriteStartArray("gardens");
         foreach (var garden in standing.Gardens)
         {

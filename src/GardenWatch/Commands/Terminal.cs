@@ -1,4 +1,5 @@
 using System.Collections.Immutable;
+using GardenWatch.Planning.Plans;
 using GardenWatch.Rounds;
 using GardenWatch.Setup;
 using GardenWatch.Store;
@@ -65,6 +66,16 @@ internal sealed record Terminal(IClock RealClock, string? Config, string? Data, 
         foreach (var fault in faults)
             Console.Error.WriteLine(fault);
         return faults.Count > 0 || files.Any(file => file.Plan is null) ? null : files;
+    }
+
+    /// <summary>The plans of the garden that was named, or all; null, with those at hand told, when there is none of that id.</summary>
+    public static List<Plan>? Named(IReadOnlyList<GardenFile> files, string? gardenId)
+    {
+        var plans = files.Select(file => file.Plan!).Where(plan => gardenId is null || plan.GardenId == gardenId).ToList();
+        if (plans.Count > 0)
+            return plans;
+        Console.Error.WriteLine($"There is no garden `{gardenId}`; there are: {string.Join(", ", files.Select(file => file.Plan!.GardenId))}.");
+        return null;
     }
 
     public static string NoPlan(ConfigFolder folder) =>
