@@ -53,7 +53,7 @@ public sealed class GermanTests
     public void Numbers_hours_and_dates_are_the_language_s_own()
     {
         var speech = new Speech(UnitSystem.Us, NodaTime.DateTimeZone.Utc, German.Tongue);
-        Assert.Equal("0,3\u00A0in", speech.Water(7.6));
+        Assert.Equal("0,3\u00A0Zoll", speech.Water(7.6));
         Assert.Equal("19:30", speech.Hour(new NodaTime.LocalTime(19, 30)));
         Assert.Equal("Di, 21. April", speech.Day(new(2026, 4, 21)));
         Assert.Equal("6. bis 15. Mai", speech.Dates(new(2026, 5, 6), new(2026, 5, 15)));
