@@ -1,5 +1,7 @@
 using GardenWatch.Planning.Conditions;
 using GardenWatch.Planning.Crops;
+using GardenWatch.Planning.Plans;
+using GardenWatch.Planning.Quantities;
 using GardenWatch.Planning.Sowings;
 using NodaTime;
 
@@ -29,16 +31,16 @@ internal static class GrowingJobs
             bool indoors = sowing.StandsInItsStartBed;
             var bed = season.Plan.BedOf(indoors ? sowing.Planting.StartBedId! : sowing.Planting.BedId);
             var wanted = SowingJobs.Made(season, sowing, template, bed, BatchTime.Of(sowing.Batch, repeat));
-            if (!IsInSeason(season, wanted))
+            if (!IsInSeason(season, wanted) || template.Kind == JobKind.Net && !IsBeforeAFlight(season, sowing.Planting))
                 continue;
             string name = template.Kind == JobKind.Harvest && sowing.BearingSince is null && sowing.Planting.Crop.Picking?.Once != true
-                ? GrowingReasons.LookFirst(sowing)
+                ? GrowingReasons.LookFirst(sowing, season.Weather.Speech)
                 : wanted.Name;
             yield return wanted with
             {
-                Name = sowing.Planting.Sowings is null ? name : $"{name}, batch {sowing.Batch}",
+                Name = SowingJobs.Named(season, sowing, name),
                 NotBefore = from,
-                Because = [.. GrowingReasons.Of(sowing, template)],
+                Because = [.. GrowingReasons.Of(season, sowing, template)],
             };
         }
     }
@@ -53,6 +55,16 @@ internal static class GrowingJobs
         var soon = season.AsOf + Duration.FromDays(SoonDays);
         return !wanted.Conditions.When.Any(condition => CountsDays(condition) && Evaluate.Holds(condition, soon, scene) == Truth.No)
             && !wanted.Conditions.By.Any(end => Evaluate.Holds(end, season.AsOf, scene) == Truth.Yes);
+    }
+
+    // Up to a week before the first of them may fly, and for as long as they do. Common practice.
+    private const int NetBeforeDays = 7, FliesForDays = 120;
+
+    /// <summary>A net is wanted before what it keeps off flies; at once where its warmth is not known.</summary>
+    private static bool IsBeforeAFlight(Season season, Planting planting)
+    {
+        var flights = planting.Crop.Pests.Where(GrowingReasons.IsKeptOff).Select(pest => season.FlightOf(planting, pest)).ToList();
+        return flights.Count == 0 || flights.Any(days => days is null || season.Today >= days.Start.PlusDays(-NetBeforeDays) && season.Today <= days.End.PlusDays(FliesForDays));
     }
 
     private static bool CountsDays(Condition condition) => Evaluate.Phrases(condition).All(phrase => phrase.Of.Measure == Measure.Days);
@@ -112,7 +124,7 @@ internal static class GrowingJobs
             case JobKind.Harvest:
                 return over || !Expectations.IsStillPicked(sowing, season.Today);
             case JobKind.SaveSeed:
-                return sowing.IsCleared || sowing.Stage == Stage.KeptForSeed;
+                return sowing.IsCleared || sowing.Stage == Stage.KeptForSeed || season.OfPlanting(sowing.Planting).Any(other => other.Batch > sowing.Batch);
             case JobKind.Clear:
                 return sowing.IsCleared || sowing.EndedOn?.PlusDays(ClearedUnaskedDays) < season.Today || PickedAtOnce(season, sowing);
             case JobKind.Cure:
@@ -153,20 +165,55 @@ internal static class GrowingJobs
 /// <summary>Why a growing crop's job is asked for, beside the weather.</summary>
 internal static class GrowingReasons
 {
-    /// <summary>Nobody has seen yet that there is something to pick.</summary>
-    public static string LookFirst(Sowing sowing) => $"Look whether the {sowing.Planting.Crop.Plants} can be picked";
+    private const int HurryDays = 3;
+    // What ripens is taken in before a night this cold; leaves on a clear night are colder still (frost figures of extension services).
+    private const double StripBelowC = 2;
 
-    public static IEnumerable<Reason> Of(Sowing sowing, JobTemplate template)
+    /// <summary>A pest with a flight of its own that a net keeps off.</summary>
+    public static bool IsKeptOff(CropThreat pest) => pest.Appears is not null && pest.Remedy.Contains("net", StringComparison.OrdinalIgnoreCase);
+
+    /// <summary>Heat that turns it bitter or makes it bolt, or a cold night that takes what hangs there, is in the forecast.</summary>
+    private static Reason? Hurry(Season season, Sowing sowing)
     {
+        var crop = sowing.Planting.Crop;
+        var bed = season.Plan.BedOf(sowing.Planting.BedId);
+        var (speech, air) = (season.Weather.Speech, season.Weather.BedOf(bed).Weather);
+        var hours = new BedHours(air);
+        var ahead = new Interval(season.AsOf, season.AsOf + Duration.FromDays(HurryDays));
+        if (crop.Limits.Where(limit => limit.Upset is Upset.Bolting or Upset.Bitterness && limit.DaysAbove is not null).Select(limit => limit.DaysAbove!.Value.Celsius).DefaultIfEmpty(double.NaN).Min() is var limitC
+            && hours.Highest(BedMeasure.Air, ahead) is { } high && high > limitC)
+            return new("heat-ahead", System.Collections.Immutable.ImmutableDictionary<string, double>.Empty.Add("high", high),
+                speech.Say($"Up to {speech.Temperature(high)} in the next days: pick what is ready first, before it turns bitter or runs to seed."));
+        if (!bed.IsIndoors && crop.Hardiness is Hardiness.Tender or Hardiness.VeryTender && crop.Habit?.Form != GrowthForm.Root
+            && hours.Lowest(BedMeasure.Air, ahead.Start, ahead.End) is var (low, at) && low <= StripBelowC)
+            return new("cold-ahead", System.Collections.Immutable.ImmutableDictionary<string, double>.Empty.Add("low", low), speech.Say(
+                $"{speech.Temperature(low)} {speech.DayFrom(season.Today, season.Weather.Calendar.DateOf(at))}: take in all that has its full size first, it ripens indoors."));
+        return null;
+    }
+
+    /// <summary>Nobody has seen yet that there is something to pick.</summary>
+    public static string LookFirst(Sowing sowing, Speech speech) => speech.Say($"Look whether the {speech.Word(sowing.Planting.Crop.Plants)} can be picked");
+
+    public static IEnumerable<Reason> Of(Season season, Sowing sowing, JobTemplate template)
+    {
+        var speech = season.Weather.Speech;
         var none = System.Collections.Immutable.ImmutableDictionary<string, double>.Empty;
+        if (template.Kind == JobKind.Harvest && Hurry(season, sowing) is { } hurry)
+            yield return hurry;
+        if (template.Kind == JobKind.Net)
+            foreach (var pest in sowing.Planting.Crop.Pests.Where(IsKeptOff))
+                if (season.FlightOf(sowing.Planting, pest) is { } days)
+                    yield return new("flight", none, speech.Say($"Against {speech.Word(pest.Name)}, about from {speech.Dates(days.Start, days.End)} on by warmth."));
+        if (template.Kind == JobKind.SaveSeed && sowing.Planting.Crop.Seed?.Saving is { } saving)
+            yield return new("saving", none, speech.Word(saving));
         if (template.Kind == JobKind.Harvest && sowing.BearingSince is null)
         {
-            if (OutlookWords.FirstPicking(sowing) is { } picking)
-                yield return new("bearing-expected", none, $"Not seen yet, only reckoned: {picking}.");
+            if (OutlookWords.FirstPicking(sowing, speech) is { } picking)
+                yield return new("bearing-expected", none, speech.Say($"Not seen yet, only reckoned: {picking}."));
             if (sowing.Planting.Crop.Picking?.Signs is { } signs)
-                yield return new("signs", none, $"Ready when: {signs}.");
+                yield return new("signs", none, speech.Say($"Ready when: {speech.Word(signs)}."));
         }
         else if (template.Kind is JobKind.Clear && sowing.By == Evidence.Expected)
-            yield return new("over-expected", none, "Over by the reckoning; if it still bears, leave it and answer later.");
+            yield return new("over-expected", none, speech.Say("Over by the reckoning; if it still bears, leave it and answer later."));
     }
 }

@@ -11,10 +11,10 @@ internal static class BedOutlooks
     private const double SoilDepthMetres = 0.05;
     private const double TraceMm = 0.2;
 
-    public static ImmutableArray<BedOutlook> Of(Plan plan, GardenWeather weather, Instant asOf) =>
-        [.. plan.Beds.Select(bed => OutlookOf(bed, weather, asOf))];
+    public static ImmutableArray<BedOutlook> Of(Sowings.Season season) =>
+        [.. season.Plan.Beds.Select(bed => OutlookOf(bed, season.Weather, season.AsOf, BedWater.Of(season, bed)))];
 
-    private static BedOutlook OutlookOf(Bed bed, GardenWeather weather, Instant asOf)
+    private static BedOutlook OutlookOf(Bed bed, GardenWeather weather, Instant asOf, BedWater? water)
     {
         double? soil = bed.IsIndoors ? null : Mean(weather.BedOf(bed).Weather, asOf);
         double? rain = bed.IsIndoors ? null : weather.RainMm(asOf - Duration.FromDays(7), asOf);
@@ -22,12 +22,13 @@ internal static class BedOutlooks
         string? sentence = (soil, rain) switch
         {
             (null, null) => null,
-            ({ } s, null) => $"soil {speech.Temperature(s)}.",
-            (null, { } r) => $"{Fallen(r)} in 7 days.",
-            ({ } s, { } r) => $"soil {speech.Temperature(s)}. {Fallen(r)} in 7 days.",
+            ({ } s, null) => speech.Say($"soil {speech.Temperature(s)}."),
+            (null, { } r) => speech.Say($"{Fallen(r)} in 7 days."),
+            ({ } s, { } r) => speech.Say($"soil {speech.Temperature(s)}. {Fallen(r)} in 7 days."),
         };
-        string Fallen(double mm) => mm < TraceMm ? "No rain" : $"{speech.Water(mm)} of rain";
-        return new(bed.Id, bed.Name, soil, soil is null ? null : SoilDepthMetres * 100, rain, null, null, sentence, bed.Size, bed.At);
+        string Fallen(double mm) => mm < TraceMm ? speech.Say("No rain") : speech.Say($"{speech.Water(mm)} of rain");
+        return new(bed.Id, bed.Name, soil, soil is null ? null : SoilDepthMetres * 100, rain,
+            water?.Advice.DeficitMm, water is { Advice.Watering: Agronomy.Water.Watering.Now } ? water.Litres : null, sentence, bed.Size, bed.At);
     }
 
     private static double? Mean(BedWeather weather, Instant asOf)

@@ -12,31 +12,33 @@ internal static class SeasonReasons
     private static readonly ImmutableDictionary<string, double> NoValues = ImmutableDictionary<string, double>.Empty;
 
     /// <summary>That it is the last batch, why, and when it will be ready.</summary>
-    public static IEnumerable<Reason> Last(Sowing sowing)
+    public static IEnumerable<Reason> Last(Sowing sowing, Speech speech)
     {
         if (sowing is not { IsLast: true, Because: { } because })
             yield break;
-        string ready = sowing.BearingLikely is { } bearing ? $"ready about {Speech.Dates(bearing.Start, bearing.End)}, and " : "";
-        yield return new("last-batch", NoValues, $"The last one here: {ready}{because}.");
+        yield return new("last-batch", NoValues, sowing.BearingLikely is { } bearing
+            ? speech.Say($"The last one here: ready about {speech.Dates(bearing.Start, bearing.End)}, and {because}.")
+            : speech.Say($"The last one here: {because}."));
     }
 
-    public static Reason CountedBack(DateInterval start, DateInterval setOut, Planting planting)
+    public static Reason CountedBack(DateInterval start, DateInterval setOut, Planting planting, Speech speech)
     {
-        string weeks = planting.Crop.WeeksIndoors is var (least, most) ? least == most ? $"{least} weeks" : $"{least} to {most} weeks" : "some weeks";
-        return new("counted-back", NoValues,
-            $"Start them {Speech.Dates(start.Start, start.End)}: their bed is likely fit {Speech.Dates(setOut.Start, setOut.End)}, and they take {weeks}.");
+        var (least, most) = planting.Crop.WeeksIndoors ?? (0, 0);
+        string weeks = least == most ? speech.Counted(least, "week") : speech.Say($"{least} to {most} weeks");
+        return new("counted-back", NoValues, speech.Say(
+            $"Start them {speech.Dates(start.Start, start.End)}: their bed is likely fit {speech.Dates(setOut.Start, setOut.End)}, and they take {weeks}."));
     }
 
     public static IEnumerable<Reason> Bought(Season season, Sowing sowing)
     {
         if (sowing.Stage == Stage.Planned && season.IsTooLateToRaise(sowing.Planting))
-            yield return new("too-late-to-raise", NoValues, "Too late to raise them from seed: buy young plants.");
+            yield return new("too-late-to-raise", NoValues, season.Weather.Speech.Say("Too late to raise them from seed: buy young plants."));
     }
 
-    public static IEnumerable<Reason> Unhardened(Hardening? hardening)
+    public static IEnumerable<Reason> Unhardened(Hardening? hardening, Speech speech)
     {
         if (hardening is { IsDone: false, IsUnrecorded: true })
-            yield return new("hardening-unknown", NoValues, "No days outdoors are recorded: set out only plants that had a week of them.");
+            yield return new("hardening-unknown", NoValues, speech.Say("No days outdoors are recorded: set out only plants that had a week of them."));
     }
 }
 
@@ -51,20 +53,26 @@ internal static class RelayAdvice
         var planting = sowing.Planting;
         if (sowing.Stage.IsOver() || season.Taken(planting) is not { } taken || taken.Free is not { } free)
             yield break;
+        var speech = season.Weather.Speech;
         var window = season.WindowOf(planting, Season.TakesTheBed(planting), planting.FirstSeen ?? season.Today);
+        string before = speech.Word(taken.By.Crop.Plants);
+        string off = speech.Dates(free.Start, free.End);
         if (!season.MustWait(planting, taken))
         {
             yield return new("take-out-first", ImmutableDictionary<string, double>.Empty,
-                $"The {taken.By.Crop.Plants} should be about over ({Speech.Dates(free.Start, free.End)}): take them out first.");
+                speech.Say($"The {before} should be about over ({off}): take them out first."));
             yield break;
         }
-        string until = $"The {taken.By.Crop.Plants} are likely off the bed {Speech.Dates(free.Start, free.End)}";
         if (window.Closes is { } closes && closes < Sowing.Middle(free) && closes >= season.Today)
-            yield return new("relay-clash", ImmutableDictionary<string, double>.Empty,
-                $"{until}, and this wants it by {Speech.Date(closes)}: take the {taken.By.Crop.Plants} out early, begin it in pots, or give it another bed.");
+            yield return new("relay-clash", ImmutableDictionary<string, double>.Empty, speech.Say(
+                $"The {before} are likely off the bed {off}, and this wants it by {speech.Date(closes)}: take the {before} out early, begin it in pots, or give it another bed."));
         else if (window.Opens is { } opens && opens.End.PlusDays(WaitsInVainDays) < free.Start && opens.End >= season.Today)
-            yield return new("relay-late", ImmutableDictionary<string, double>.Empty,
-                $"{until}, later than this could go in ({Speech.Dates(opens.Start, opens.End)}): {(sowing.IsSetOut ? "start it so much later, or pot it up" : "begin it in pots, or sow it so much later")}.");
+        {
+            string could = speech.Dates(opens.Start, opens.End);
+            yield return new("relay-late", ImmutableDictionary<string, double>.Empty, sowing.IsSetOut
+                ? speech.Say($"The {before} are likely off the bed {off}, later than this could go in ({could}): start it so much later, or pot it up.")
+                : speech.Say($"The {before} are likely off the bed {off}, later than this could go in ({could}): begin it in pots, or sow it so much later."));
+        }
     }
 }
 
@@ -74,35 +82,40 @@ internal static class HardeningWords
     // Shade first, then half a day's sun (common practice).
     private const int ShadeDays = 3, HalfSunDays = 6;
 
-    public static string Name(string name, Hardening hardening) =>
-        hardening.IsBegun ? $"{name}, day {hardening.Day}" : name;
+    public static string Name(string name, Hardening hardening, Speech speech) =>
+        hardening.IsBegun ? speech.Say($"{name}, day {hardening.Day}") : name;
 
-    public static Reason Progress(Hardening hardening) => new(
+    public static Reason Progress(Hardening hardening, Speech speech) => new(
         "hardening", ImmutableDictionary<string, double>.Empty.Add("day", hardening.Day).Add("fewest", hardening.Fewest),
         hardening.IsBegun
-            ? $"Day {hardening.Day} of {Speech.Counted(hardening.Fewest, "day")} outdoors; a day missed costs nothing."
-            : $"They want {Speech.Counted(hardening.Fewest, "day")} or more of it before they are set out.");
+            ? speech.Say($"Day {hardening.Day} of {speech.Counted(hardening.Fewest, "day")} outdoors; a day missed costs nothing.")
+            : speech.Say($"They want {speech.Counted(hardening.Fewest, "day")} or more of it before they are set out."));
 
-    public static string StillToHarden(Planting planting, Hardening hardening) => hardening.IsBegun
-        ? $"hardened {hardening.Day - 1} of {Speech.Counted(hardening.Fewest, "day")}"
-        : $"the {planting.Crop.Plants} have not been outdoors yet: {Speech.Counted(hardening.Fewest, "day")} of hardening off first";
+    public static string StillToHarden(Planting planting, Hardening hardening, Speech speech) => hardening.IsBegun
+        ? speech.Say($"hardened {hardening.Day - 1} of {speech.Counted(hardening.Fewest, "day")}")
+        : speech.Say($"the {speech.Word(planting.Crop.Plants)} have not been outdoors yet: {speech.Counted(hardening.Fewest, "day")} of hardening off first");
 
     public static string How(Season season, Crops.CropProfile crop, Hardening hardening)
     {
         var speech = season.Weather.Speech;
-        string where = hardening.Day <= ShadeDays ? "in the shade, out of the wind" : hardening.Day <= HalfSunDays ? "in half a day's sun, out of the wind" : "where they will stand";
-        string hours = hardening.Hours is { } h ? $"About {Speech.Counted(Math.Round(h * 2) / 2, "hour")} outdoors" : "The whole day outdoors";
-        return $"{hours}, {where}; {Night(season, crop, hardening, speech)}. Water less, but never let them wilt.";
+        string where = hardening.Day <= ShadeDays ? speech.Say("in the shade, out of the wind")
+            : hardening.Day <= HalfSunDays ? speech.Say("in half a day's sun, out of the wind")
+            : speech.Say("where they will stand");
+        string night = Night(season, crop, hardening, speech);
+        return hardening.Hours is { } hours
+            ? speech.Say($"About {speech.Counted(Math.Round(hours * 2) / 2, "hour")} outdoors, {where}; {night}. Water less, but never let them wilt.")
+            : speech.Say($"The whole day outdoors, {where}; {night}. Water less, but never let them wilt.");
     }
 
     private static string Night(Season season, Crops.CropProfile crop, Hardening hardening, Speech speech)
     {
         if (!hardening.NightsToo)
-            return "in again before evening";
+            return speech.Say("in again before evening");
         var night = season.Weather.Calendar.NightOf(season.Today);
         double least = Hardening.LeastLowC(crop);
-        return season.Weather.Place.Lowest(BedMeasure.Air, night.Start, night.End) is not (var low, _) ? "in again for the night, since its cold is not known"
-            : low >= least ? $"they may stay out tonight (lowest {speech.Of(low, least, Dimension.Temperature)} needed)"
-            : $"in again for the night (lowest {speech.Of(low, least, Dimension.Temperature)} needed)";
+        if (season.Weather.Place.Lowest(BedMeasure.Air, night.Start, night.End) is not (var low, _))
+            return speech.Say("in again for the night, since its cold is not known");
+        string lowest = speech.Of(low, least, Dimension.Temperature);
+        return low >= least ? speech.Say($"they may stay out tonight (lowest {lowest} needed)") : speech.Say($"in again for the night (lowest {lowest} needed)");
     }
 }

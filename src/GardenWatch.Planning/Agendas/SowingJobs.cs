@@ -45,7 +45,7 @@ internal static class SowingJobs
                         yield return new Wanted
                         {
                             Id = new JobId(plan.GardenId, planting.Id, JobKind.Uncover, uncover),
-                            Name = $"Uncover the {planting.Crop.Plants}",
+                            Name = season.Weather.Speech.Say($"Uncover the {season.Weather.Speech.Word(planting.Crop.Plants)}"),
                             Bed = bed,
                             Sowing = sowing,
                             Conditions = ConditionSet.Always,
@@ -63,10 +63,11 @@ internal static class SowingJobs
     public static Wanted Made(Season season, Sowing sowing, JobTemplate template, Bed bed, int time)
     {
         var planting = sowing.Planting;
+        var speech = season.Weather.Speech;
         return new()
         {
             Id = new JobId(season.Plan.GardenId, planting.Id, template.Kind, time),
-            Name = template.Name.Replace("{plants}", planting.Crop.Plants, StringComparison.Ordinal),
+            Name = speech.Word(template.Name).Replace("{plants}", speech.Word(planting.Crop.Plants), StringComparison.Ordinal),
             Bed = bed,
             Sowing = sowing,
             Conditions = template.Conditions,
@@ -77,12 +78,16 @@ internal static class SowingJobs
                 (Milestone.Bearing, sowing.BearingSince ?? sowing.BearingLikely?.Start), (Milestone.Cleared, sowing.IsCleared ? sowing.EndedOn : null),
                 (Milestone.LastDone, season.Journal.LastDone(planting.Id, template.Kind))),
             Minutes = template.Minutes,
-            How = template.How,
-            Otherwise = template.Otherwise,
-            Cautions = template.Cautions,
+            How = speech.Tongue.WordOrNone(template.How),
+            Otherwise = speech.Tongue.WordOrNone(template.Otherwise),
+            Cautions = [.. template.Cautions.Select(speech.Word)],
             PutOffUntil = season.Journal.PutOffUntil(planting.Id, template.Kind, time),
         };
     }
+
+    /// <summary>With the number of its batch, where there are several.</summary>
+    public static string Named(Season season, Sowing sowing, string name) =>
+        sowing.Planting.Sowings is null ? name : season.Weather.Speech.Say($"{name}, batch {sowing.Batch}");
 
     /// <summary>All batches before it are settled, and its date is near.</summary>
     private static bool IsNext(Season season, Sowing sowing) =>
@@ -94,11 +99,11 @@ internal static class SowingJobs
         var wanted = Made(season, sowing, template, bed, sowing.Batch);
         return wanted with
         {
-            Name = sowing.Planting.Sowings is null ? wanted.Name : $"{wanted.Name}, batch {sowing.Batch}",
+            Name = Named(season, sowing, wanted.Name),
             Conditions = Paused(wanted.Conditions, sowing.Planting),
             NotBefore = sowing.NotBefore,
-            WaitsFor = BedTaken(season, sowing.Planting),
-            Because = [.. SeasonReasons.Last(sowing), .. RelayAdvice.Of(season, sowing)],
+            WaitsFor = BedTaken(season, sowing.Planting) ?? NewGroundJobs.Waiting(season, bed.Id),
+            Because = [.. SeasonReasons.Last(sowing, season.Weather.Speech), .. RelayAdvice.Of(season, sowing)],
         };
     }
 
@@ -121,8 +126,7 @@ internal static class SowingJobs
     private static Wanted StartIndoors(Season season, Sowing sowing, JobTemplate template)
     {
         var wanted = Made(season, sowing, template, season.Plan.BedOf(sowing.Planting.StartBedId!), sowing.Batch) with { NotBefore = sowing.NotBefore };
-        if (sowing.Planting.Sowings is not null)
-            wanted = wanted with { Name = $"{wanted.Name}, batch {sowing.Batch}" };
+        wanted = wanted with { Name = Named(season, sowing, wanted.Name) };
         if (season.Indoors(sowing.Planting) is not { } counted || sowing.SetOutLikely is not { } setOut)
             return wanted;
         return wanted with
@@ -133,7 +137,7 @@ internal static class SowingJobs
                 By = [.. wanted.Conditions.By.Where(condition => !CountsFromFrost(condition))],
             },
             NotBefore = wanted.NotBefore is { } date ? LocalDate.Max(date, counted.Start) : counted.Start,
-            Because = [SeasonReasons.CountedBack(counted, setOut, sowing.Planting), .. RelayAdvice.Of(season, sowing)],
+            Because = [SeasonReasons.CountedBack(counted, setOut, sowing.Planting, season.Weather.Speech), .. RelayAdvice.Of(season, sowing)],
         };
     }
 
@@ -146,8 +150,8 @@ internal static class SowingJobs
         return Made(season, sowing, template, bed, sowing.Batch) with
         {
             NotBefore = sowing.NotBefore,
-            WaitsFor = BedTaken(season, sowing.Planting) ?? NotHardened(season, sowing, hardening),
-            Because = [.. SeasonReasons.Bought(season, sowing), .. SeasonReasons.Unhardened(hardening), .. SeasonReasons.Last(sowing), .. RelayAdvice.Of(season, sowing)],
+            WaitsFor = BedTaken(season, sowing.Planting) ?? NewGroundJobs.Waiting(season, bed.Id) ?? NotHardened(season, sowing, hardening),
+            Because = [.. SeasonReasons.Bought(season, sowing), .. SeasonReasons.Unhardened(hardening, season.Weather.Speech), .. SeasonReasons.Last(sowing, season.Weather.Speech), .. RelayAdvice.Of(season, sowing)],
         };
     }
 
@@ -157,11 +161,11 @@ internal static class SowingJobs
         bool spentToday = SowingRecord.Done(season.Journal, sowing.Planting, JobKind.HardenOff, sowing.Batch).Contains(season.Today);
         return wanted with
         {
-            Name = HardeningWords.Name(wanted.Name, hardening),
+            Name = HardeningWords.Name(wanted.Name, hardening, season.Weather.Speech),
             How = HardeningWords.How(season, sowing.Planting.Crop, hardening),
             Bed = null, // the weather that counts is that outdoors
             NotBefore = hardening.IsBegun ? spentToday ? season.Today.PlusDays(1) : null : hardening.BeginsOn,
-            Because = [HardeningWords.Progress(hardening)],
+            Because = [HardeningWords.Progress(hardening, season.Weather.Speech)],
         };
     }
 
@@ -175,15 +179,16 @@ internal static class SowingJobs
             return null;
         var from = LocalDate.Max(season.Today, hardening.BeginsOn ?? season.Today);
         int left = hardening.Fewest - hardening.Day + 1;
-        return new("hardened", HardeningWords.StillToHarden(sowing.Planting, hardening), new(from.PlusDays(left), from.PlusDays(2 * left)));
+        return new("hardened", HardeningWords.StillToHarden(sowing.Planting, hardening, season.Weather.Speech), new(from.PlusDays(left), from.PlusDays(2 * left)));
     }
 
     private static Hindrance? BedTaken(Season season, Planting planting)
     {
         if (season.Taken(planting) is not { } taken || !season.MustWait(planting, taken))
             return null;
-        string plants = taken.By.Crop.Plants;
-        return new("bed free", taken.Free is { } range ? $"{plants} in the bed until about {Speech.Dates(range.Start, range.End)}" : $"{plants} still in the bed",
+        var speech = season.Weather.Speech;
+        string plants = speech.Word(taken.By.Crop.Plants);
+        return new("bed free", taken.Free is { } range ? speech.Say($"{plants} in the bed until about {speech.Dates(range.Start, range.End)}") : speech.Say($"{plants} still in the bed"),
             taken.Free is { } free ? new(LocalDate.Max(free.Start, season.Today), LocalDate.Max(free.End, season.Today)) : null);
     }
 

@@ -31,7 +31,9 @@ internal static class SowingOutlooks
     {
         var planting = sowing.Planting;
         var bed = season.Plan.BedOf(planting.BedId);
-        string name = planting.Crop.Name + (planting.Sowings is null ? "" : $", batch {sowing.Batch}");
+        var speech = season.Weather.Speech;
+        string crop = speech.Word(planting.Crop.Name);
+        string name = planting.Sowings is null ? crop : speech.Say($"{crop}, batch {sowing.Batch}");
         double? gathered = sowing.Stage.IsAlive() && planting.Crop.Warmth is { } need && sowing.CountedSince is { } since
             ? Gathered(need, season.Weather, bed, since, season.Today)
             : null;
@@ -58,7 +60,7 @@ internal static class SowingOutlooks
             SowLikely = sowing.SowLikely,
             Over = sowing.OverLikely,
             IsLast = sowing.IsLast,
-            Sentence = OutlookWords.Sentence(sowing, gathered, needed, season.Today, season.Weather.Speech),
+            Sentence = OutlookWords.Sentence(sowing, gathered, needed, season.Today, speech),
             Changed = !season.LastSaid.Stages.TryGetValue(sowing.Id, out string? said) || said != stage,
         };
     }
@@ -93,61 +95,70 @@ internal static class OutlookWords
     public static string Sentence(Sowing sowing, double? gathered, double? needed, LocalDate today, Speech speech)
     {
         if (sowing.Stage is Stage.Missed or Stage.Dropped or Stage.Finished or Stage.KeptForSeed)
-            return Ended(sowing);
-        var parts = new List<string> { Beginning(sowing) };
+            return Ended(sowing, speech);
+        var parts = new List<string> { Beginning(sowing, speech) };
         if (sowing is { TooHotToComeUp: var (high, limit), Stage: Stage.Sown })
-            parts.Add($"too hot to come up now (soil {speech.Of(high, limit, Dimension.Temperature)} at most): shade it and water at noon, the seed is not lost; look when it cools");
+            parts.Add(speech.Say($"too hot to come up now (soil {speech.Of(high, limit, Dimension.Temperature)} at most): shade it and water at noon, the seed is not lost; look when it cools"));
         else if (sowing.UpLikely is { } up && sowing.Stage == Stage.Sown)
-            parts.Add($"up {Speech.Dates(up.Start, up.End)}");
+            parts.Add(speech.Say($"up {speech.Dates(up.Start, up.End)}"));
         else if (sowing is { Stage: Stage.Up, By: Evidence.Expected })
-            parts.Add("up by now, if all went well");
+            parts.Add(speech.Say("up by now, if all went well"));
         if (sowing.Stage == Stage.Hardening)
-            parts.Add($"outdoors by day since {Speech.Date(sowing.HardeningSince!.Value)}");
+            parts.Add(speech.Say($"outdoors by day since {speech.Date(sowing.HardeningSince!.Value)}"));
         if (sowing.SetOutLikely is { } setOut && sowing.IsSetOut && sowing.SetOutOn is null)
-            parts.Add($"its bed is likely fit {Speech.Dates(setOut.Start, setOut.End)}");
+            parts.Add(speech.Say($"its bed is likely fit {speech.Dates(setOut.Start, setOut.End)}"));
         if (gathered is { } g && needed is { } n)
             parts.Add(speech.Of(g, n, Dimension.Warmth));
         if (sowing.BearingSince is { } picked)
-            parts.Add($"picked since {Speech.Date(picked)}");
+            parts.Add(speech.Say($"picked since {speech.Date(picked)}"));
         else if (sowing.BearingLikely?.End < today)
-            parts.Add("ripe by now if all went well");
-        else if (FirstPicking(sowing) is { } picking)
+            parts.Add(speech.Say("ripe by now if all went well"));
+        else if (FirstPicking(sowing, speech) is { } picking)
             parts.Add(picking);
         if (sowing is { IsLast: true, Because: { } because })
-            parts.Add($"the last one here: {because}");
+            parts.Add(speech.Say($"the last one here: {because}"));
         return string.Join("; ", parts) + ".";
     }
 
     /// <summary>By warmth or by the packet; by both where they disagree.</summary>
-    public static string? FirstPicking(Sowing sowing)
+    public static string? FirstPicking(Sowing sowing, Speech speech)
     {
-        string? packet = sowing.BearingByPacket is { } p ? $"{Speech.Dates(p.Start, p.End)} by the packet" : null;
-        string? warmth = sowing.BearingByWarmth is { } w ? $"{Speech.Dates(w.Start, w.End)} by warmth" : null;
-        if (warmth is null)
-            return packet is null ? null : $"first picking {packet}";
-        return sowing.EstimatesDisagree
-            ? $"first picking {warmth}, {packet}"
-            : $"first picking {warmth}";
+        string? packet = sowing.BearingByPacket is { } p ? speech.Say($"{speech.Dates(p.Start, p.End)} by the packet") : null;
+        string? warmth = sowing.BearingByWarmth is { } w ? speech.Say($"{speech.Dates(w.Start, w.End)} by warmth") : null;
+        if ((warmth ?? packet) is not { } first)
+            return null;
+        return warmth is not null && packet is not null && sowing.EstimatesDisagree
+            ? speech.Say($"first picking {warmth}, {packet}")
+            : speech.Say($"first picking {first}");
     }
 
-    private static string Beginning(Sowing sowing) =>
-        sowing.Stage == Stage.Planned
-            ? sowing.SowLikely is { } likely
-                ? $"to be {(sowing.IsSetOut && sowing.Planting.StartBedId is null ? "set out" : sowing.IsSetOut ? "started" : "sown")} {Speech.Dates(likely.Start, likely.End)}"
-                : "planned"
-        : sowing.SetOutOn is { } out_ ? $"set out {Told(sowing)}{Speech.Date(out_)}"
-        : sowing.SownOn is { } sown ? $"sown {Told(sowing)}{Speech.Date(sown)}"
-        : sowing.Begun is { } begun ? $"growing, taken as begun {Speech.Dates(begun.Start, begun.End)}"
-        : "growing since before the record began";
-
-    private static string Told(Sowing sowing) => sowing.Begun is { Length: > 1 } ? "about " : "";
-
-    private static string Ended(Sowing sowing) => sowing.Stage switch
+    private static string Beginning(Sowing sowing, Speech speech) => sowing switch
     {
-        Stage.Dropped => $"left out: {sowing.Because}.",
-        Stage.Missed => $"not sown this season: {sowing.Because}.",
-        Stage.KeptForSeed => "seed was saved.",
-        _ when sowing.By == Evidence.Expected => $"taken as over: {sowing.Because}.",
-        _ => $"over since {Speech.Date(sowing.EndedOn!.Value)}.",
+        { Stage: Stage.Planned, SowLikely: { } likely } => ToBeBegun(sowing, speech.Dates(likely.Start, likely.End), speech),
+        { Stage: Stage.Planned } => speech.Say("planned"),
+        { SetOutOn: { } out_ } => IsRough(sowing) ? speech.Say($"set out about {speech.Date(out_)}") : speech.Say($"set out {speech.Date(out_)}"),
+        { SownOn: { } sown } => IsRough(sowing) ? speech.Say($"sown about {speech.Date(sown)}") : speech.Say($"sown {speech.Date(sown)}"),
+        { Begun: { } begun } => speech.Say($"growing, taken as begun {speech.Dates(begun.Start, begun.End)}"),
+        _ => speech.Say("growing since before the record began"),
     };
+
+    private static string ToBeBegun(Sowing sowing, string dates, Speech speech) =>
+        !sowing.IsSetOut ? speech.Say($"to be sown {dates}")
+        : sowing.Planting.StartBedId is null ? speech.Say($"to be set out {dates}")
+        : speech.Say($"to be started {dates}");
+
+    private static bool IsRough(Sowing sowing) => sowing.Begun is { Length: > 1 };
+
+    private static string Ended(Sowing sowing, Speech speech)
+    {
+        string because = sowing.Because ?? "";
+        return sowing.Stage switch
+        {
+            Stage.Dropped => speech.Say($"left out: {because}."),
+            Stage.Missed => speech.Say($"not sown this season: {because}."),
+            Stage.KeptForSeed => speech.Say("seed was saved."),
+            _ when sowing.By == Evidence.Expected => speech.Say($"taken as over: {because}."),
+            _ => speech.Say($"over since {speech.Date(sowing.EndedOn!.Value)}."),
+        };
+    }
 }

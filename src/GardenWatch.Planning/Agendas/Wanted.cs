@@ -4,6 +4,7 @@ using GardenWatch.Planning.Crops;
 using GardenWatch.Planning.Plans;
 using GardenWatch.Planning.Quantities;
 using GardenWatch.Planning.Sowings;
+using GardenWatch.Planning.Tongues;
 using NodaTime;
 
 namespace GardenWatch.Planning.Agendas;
@@ -50,6 +51,9 @@ internal static class WantedJobs
         [
             .. season.Sowings.SelectMany(sowing => SowingJobs.Of(season, sowing)),
             .. season.Sowings.SelectMany(sowing => GrowingJobs.Of(season, sowing)),
+            .. LookJobs.Of(season),
+            .. WaterJobs.Of(season),
+            .. NewGroundJobs.Of(season),
             .. season.Plan.Chores.SelectMany(chore => OfChore(season.Plan, chore, season.Journal, season.Today)),
         ];
 
@@ -72,7 +76,7 @@ internal static class WantedJobs
                 Moments = MomentsOf((Milestone.LastDone, lastDone)),
                 Minutes = chore.Minutes,
                 How = chore.How,
-                Cautions = CautionsOf(chore),
+                Cautions = CautionsOf(chore, plan.Tongue),
                 NotBefore = due,
                 WhenItWontCome = chore.Otherwise,
                 PutOffUntil = journal.PutOffUntil(chore.Id, chore.Kind, time),
@@ -89,7 +93,7 @@ internal static class WantedJobs
                 yield return new Wanted
                 {
                     Id = new JobId(plan.GardenId, chore.Id, JobKind.Look, looked + 1),
-                    Name = $"Look for {then.LookFor}",
+                    Name = plan.Tongue.Say($"Look for {then.LookFor}"),
                     Bed = bed,
                     Conditions = ConditionSet.Always,
                     Numbers = ImmutableDictionary<string, Quantity>.Empty,
@@ -107,13 +111,13 @@ internal static class WantedJobs
         return moments;
     }
 
-    private static ImmutableArray<string> CautionsOf(Chore chore)
+    private static ImmutableArray<string> CautionsOf(Chore chore, Tongue tongue)
     {
         var cautions = ImmutableArray.CreateBuilder<string>();
         if (chore.Caution is { } own && !own.Contains("label", StringComparison.OrdinalIgnoreCase))
             cautions.Add(own);
         if (chore.Kind is JobKind.Spread or JobKind.Spray or JobKind.Feed || chore.Caution is not null && cautions.Count == 0)
-            cautions.Add("The product label and local rules decide the amount, and who and what stays away from it.");
+            cautions.Add(tongue.Say($"The product label and local rules decide the amount, and who and what stays away from it."));
         return cautions.ToImmutable();
     }
 

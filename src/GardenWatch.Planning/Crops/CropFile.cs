@@ -22,7 +22,7 @@ internal static partial class CropFile
     private static readonly Dictionary<string, CountedFrom> Beginnings = Words(("sowing", CountedFrom.Sowing), ("setting out", CountedFrom.SettingOut));
 
     public static CropProfile? Read(
-        YamlNode.Map map, List<YamlNode.Map> usualJobs, Func<string, ConditionReading> readCondition, List<FileFault> faults)
+        YamlNode.Map map, List<YamlNode.Map> usualJobs, List<YamlNode.Map> usualLooks, Func<string, ConditionReading> readCondition, List<FileFault> faults)
     {
         int before = faults.Count;
         var crop = new YamlEntries(map, faults);
@@ -53,6 +53,7 @@ internal static partial class CropFile
             Germination = GerminationOf(Group(crop, "germination", sources)),
         };
         profile = WithDetail(profile, crop, sources);
+        profile = profile with { Pests = WithWeather(profile.Pests, usualLooks, readCondition, faults), Diseases = WithWeather(profile.Diseases, usualLooks, readCondition, faults) };
         if (Group(crop, "sowing", sources) is { } sowing)
         {
             profile = profile with

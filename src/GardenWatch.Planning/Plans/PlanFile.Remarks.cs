@@ -1,6 +1,6 @@
 using System.Collections.Immutable;
 using GardenWatch.Planning.Crops;
-using GardenWatch.Planning.Quantities;
+using GardenWatch.Planning.Tongues;
 using NodaTime;
 
 namespace GardenWatch.Planning.Plans;
@@ -57,8 +57,8 @@ public sealed partial class PlanFile
         int? years = YearsBetween(earlier, later);
         if (rest is { Years: > 0 } && sameFamily && (follows || years is > 0 && years < rest.Years))
             Remark(entry.Spot,
-                $"{later.Crop.Plants} follow {earlier.Crop.Plants} of the same family in {bed.Name}" + (years is > 0 ? $" after {Speech.Counted(years.Value, "year")}" : ""),
-                $"another bed; {Speech.Counted(rest.Years, "year")} of rest is usual{(rest.Because is { } because ? $", since {because}" : "")}");
+                $"{later.Crop.Plants} follow {earlier.Crop.Plants} of the same family in {bed.Name}" + (years is > 0 ? $" after {Tongue.English.Counted(years.Value, "year")}" : ""),
+                $"another bed; {Tongue.English.Counted(rest.Years, "year")} of rest is usual{(rest.Because is { } because ? $", since {because}" : "")}");
         else if (once && !follows && later.AfterPlantingId is null && earlier.AfterPlantingId is null && Harms(earlier.Crop, later.Crop) is { } harm)
             Remark(entry.Spot, $"{later.Crop.Plants} and {earlier.Crop.Plants} stand together in {bed.Name}: {harm.What}", $"another bed, if there is one (by {Said(harm.Evidence)})");
     }

@@ -36,9 +36,9 @@ internal static class Expectations
         if (sowing.BearingSince is null && sowing.BearingLikely?.End < today && IsStillPicked(sowing, today) && sowing.Stage is Stage.Sown or Stage.Up or Stage.SetOut or Stage.Growing)
             sowing = sowing with { Stage = Stage.Bearing, By = Evidence.Expected };
         if (Overtaken(season, sowing) is { } since)
-            return sowing with { Stage = Stage.Finished, By = Evidence.Seen, EndedOn = since, Because = "what follows it stands in its bed" };
+            return sowing with { Stage = Stage.Finished, By = Evidence.Seen, EndedOn = since, Because = season.Weather.Speech.Say("what follows it stands in its bed") };
         if (sowing.OverLikely?.End < today && sowing.Stage.IsAlive())
-            sowing = sowing with { Stage = Stage.Finished, By = Evidence.Expected, EndedOn = sowing.OverLikely.End, Because = "its time is over by the reckoning" };
+            sowing = sowing with { Stage = Stage.Finished, By = Evidence.Expected, EndedOn = sowing.OverLikely.End, Because = season.Weather.Speech.Say("its time is over by the reckoning") };
         return sowing;
     }
 
@@ -106,7 +106,7 @@ internal static class Expectations
         var begun = planting.Crop.Days?.Counted == CountedFrom.SettingOut ? likely : sowing.Begun;
         sowing = Harvest(season, sowing, begun);
         if (LastSetOut(season, sowing) is var (last, because) && last.PlusDays(SuccessionOf.GraceDays) < season.Today)
-            return sowing with { Stage = Stage.Missed, By = Evidence.Expected, EndedOn = last.PlusDays(SuccessionOf.GraceDays), Because = $"not set out by the record, and {because}" };
+            return sowing with { Stage = Stage.Missed, By = Evidence.Expected, EndedOn = last.PlusDays(SuccessionOf.GraceDays), Because = season.Weather.Speech.Say($"not set out by the record, and {because}") };
         return sowing;
     }
 
@@ -140,7 +140,7 @@ internal static class Expectations
         if (window is { Closes: { } closes } && closes >= from)
             return (closes, window.Because!);
         // Nothing says until when: plants are no use when they have stood in their pots for as long as they should grow in all.
-        return sowing.SownOn is { } sown ? (sown.PlusDays(LongestInPotsDays), "they have been in their pots too long") : null;
+        return sowing.SownOn is { } sown ? (sown.PlusDays(LongestInPotsDays), season.Weather.Speech.Say("they have been in their pots too long")) : null;
     }
 
     // Common practice: twice the longest time indoors of any vegetable.

@@ -20,7 +20,7 @@ internal sealed class Season
     {
         (Plan, Journal, Weather, LastSaid, AsOf) = (plan, journal, weather, lastSaid, asOf);
         Today = weather.Calendar.DateOf(asOf);
-        Usual = new UsualSeason(weather.Climate, weather.Calendar);
+        Usual = new UsualSeason(weather.Climate, weather.Calendar, weather.Speech);
     }
 
     public Plan Plan { get; }
@@ -87,7 +87,7 @@ internal sealed class Season
         var closes = wantsTheSummer
             ? Expectations.SetOutUsually(this, planting, date) is { } usual ? Sowing.Middle(usual).PlusWeeks(-least).PlusDays(LateStartDays) : (LocalDate?)null
             : WindowOf(planting, TakesTheBed(planting), date).Closes?.PlusWeeks(-least);
-        return new(counted, closes, "they would not be ready in time: buy young plants");
+        return new(counted, closes, Weather.Speech.Say("they would not be ready in time: buy young plants"));
     }
 
     // Plants started so late are bought instead. Common practice.
@@ -118,16 +118,58 @@ internal sealed class Season
 
     /// <summary>When a job of the planting usually is in season, in the growing year of a date.</summary>
     public UsualWindow WindowOf(Planting planting, JobTemplate? job, LocalDate date) =>
-        job is null ? UsualWindow.Unknown : Usual.WindowOf(planting, job, Weather.BedOf(Plan.BedOf(planting.BedId)).Weather, Weather.Speech, date);
+        job is null ? UsualWindow.Unknown : Usual.WindowOf(planting, job, Weather.BedOf(Plan.BedOf(planting.BedId)).Weather, date);
 
     public WarmthCourse? WarmthOf(Planting planting)
     {
         if (planting.Crop.Warmth is not { } need)
             return null;
-        if (!_warmth.TryGetValue((need, planting.BedId), out var course))
-            _warmth[(need, planting.BedId)] = course = WarmthCourse.Of(need, Weather, Plan.BedOf(planting.BedId), Today);
+        return CourseOf(need, planting.BedId);
+    }
+
+    /// <summary>
+    /// When a pest is likely first about: its warmth gathered since its date of the year, known and then as usual. Null where its
+    /// warmth is not published, or the place's is not known.
+    /// </summary>
+    public DateInterval? FlightOf(Planting planting, CropThreat threat)
+    {
+        if (threat.Appears is not { } appears || DateText.Read(appears.Since) is not DateReading.Ok { Date: WrittenDate.OfMonth since })
+            return null;
+        // Dates are those of the north; the south's season is half a year later.
+        var counted = new LocalDate(Today.Year, since.Month, since.FromDay).PlusMonths(Weather.Calendar.Place.LatitudeDegrees < 0 ? 6 : 0);
+        while (counted > Today.PlusDays(LooksAheadDays))
+            counted = counted.PlusYears(-1);
+        return CourseOf(new(appears.Base, null, null, null), planting.BedId).Reached(new(counted, counted), (appears.SinceCd, appears.SinceCd));
+    }
+
+    // A flight is of interest some weeks before its warmth begins to count.
+    private const int LooksAheadDays = 60;
+
+    private WarmthCourse CourseOf(WarmthNeed need, string bedId)
+    {
+        if (!_warmth.TryGetValue((need, bedId), out var course))
+            _warmth[(need, bedId)] = course = WarmthCourse.Of(need, Weather, Plan.BedOf(bedId), Today);
         return course;
     }
+
+    // Turf under a light-proof sheet takes about four weeks at 17 °C, longer in the cold (common practice), counted above the 5 °C at which grass stands still.
+    private const double GrassStandsStillC = 5, SmotheredCd = 336;
+
+    /// <summary>The chore that smothers what grows on a bed, and when its warmth has likely done it; null without such a chore, or once it has.</summary>
+    public (Chore Chore, LocalDate? Since, DateInterval? Ready)? NewGround(string bedId)
+    {
+        if (Plan.Chores.FirstOrDefault(chore => chore.Kind == JobKind.Smother && chore.BedId == bedId) is not { } chore || Journal.LastSkipped(chore.Id, JobKind.Smother) is not null)
+            return null;
+        if (Journal.LastDone(chore.Id, JobKind.Smother) is not { } since)
+            return (chore, null, null);
+        return SmotheredBy(bedId, since) <= Today ? null : (chore, since, Smothered(bedId, since));
+    }
+
+    /// <summary>The likeliest day on which what was covered on a date is dead; null when the warmth is not known.</summary>
+    public LocalDate? SmotheredBy(string bedId, LocalDate since) => Smothered(bedId, since) is { } range ? Sowing.Middle(range) : null;
+
+    private DateInterval? Smothered(string bedId, LocalDate since) =>
+        CourseOf(new(new(GrassStandsStillC), null, null, null), bedId).Reached(new(since, since), (SmotheredCd, SmotheredCd));
 
     /// <summary>
     /// What still takes the bed of a planting that follows another; null once the bed is free for it. The range is when it

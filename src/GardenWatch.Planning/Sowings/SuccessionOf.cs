@@ -27,6 +27,7 @@ internal sealed class SuccessionOf(Season season, Planting planting)
     private readonly JobTemplate? _beginning = Season.Beginning(planting);
     private readonly CropProfile _crop = planting.Crop;
     private readonly LocalDate _today = season.Today;
+    private readonly Speech _speech = season.Weather.Speech;
     private int? _lastTold;
 
     public ImmutableArray<Sowing> Batches()
@@ -77,7 +78,7 @@ internal sealed class SuccessionOf(Season season, Planting planting)
         return sowing with
         {
             Stage = Stage.Dropped, By = Evidence.Expected, EndedOn = instead.SownOn ?? instead.SetOutOn ?? instead.EndedOn ?? _today,
-            Because = $"batch {known} was sown in its place",
+            Because = _speech.Say($"batch {known} was sown in its place"),
         };
     }
 
@@ -96,7 +97,7 @@ internal sealed class SuccessionOf(Season season, Planting planting)
             return sowing with
             {
                 Stage = Stage.Dropped, By = Evidence.Expected, EndedOn = until,
-                Because = $"not sown in its {Speech.Counted(succession.EveryDays, "day")}; batch {sowing.Batch + 1} takes its place",
+                Because = _speech.Say($"not sown in its {_speech.Counted(succession.EveryDays, "day")}; batch {sowing.Batch + 1} takes its place"),
             };
         if (isNext && TooLate(sowing, window, last) is var (over, why))
             return sowing with { Stage = Stage.Missed, By = Evidence.Expected, EndedOn = over, Because = why };
@@ -148,6 +149,8 @@ internal sealed class SuccessionOf(Season season, Planting planting)
             (start, end) = (LocalDate.Max(counted.Start, floor), LocalDate.Max(counted.End, floor));
         else if (free is not null && planting.StartBedId is null)
             (start, end) = (LocalDate.Max(start ?? free.Start, free.Start), LocalDate.Max(end ?? free.End, Sowing.Middle(free)));
+        if (season.NewGround(planting.BedId)?.Ready is { } ready && planting.StartBedId is null)
+            (start, end) = (LocalDate.Max(start ?? ready.Start, ready.Start), LocalDate.Max(end ?? ready.End, ready.End));
         return start is { } a && end is { } b ? new(a, LocalDate.Max(a, b)) : null;
     }
 
@@ -274,16 +277,16 @@ internal sealed class SuccessionOf(Season season, Planting planting)
         if (season.BeginningWindow(planting, from) is { Closes: { } closes, Because: { } because })
             ends.Add((closes, because));
         if (planting.Sowings is { UntilTooWarm: true } && _beginning is not null
-            && season.Usual.TooWarmFrom(planting, _beginning, season.Weather.BedOf(bed).Weather, season.Weather.Speech, from) is var (hot, why))
-            ends.Add((hot.PlusDays(-days), $"{why} from about {Speech.Date(hot)} on"));
+            && season.Usual.TooWarmFrom(planting, _beginning, season.Weather.BedOf(bed).Weather, from) is var (hot, why))
+            ends.Add((hot.PlusDays(-days), _speech.Say($"{why} from about {_speech.Date(hot)} on")));
         if (LastBeforeFrost(from) is var (last, before, frost))
-            ends.Add((last, $"{Speech.Counted(before / 7, "week")} before the usual first frost (about {Speech.Date(frost)}) its last sowing is made"));
+            ends.Add((last, _speech.Say($"{_speech.Counted(before / 7, "week")} before the usual first frost (about {_speech.Date(frost)}) its last sowing is made")));
         else if (_crop.Days is not null && season.Usual.LastReadyBy(_crop, bed, from) is { } ready)
             ends.Add((ready.PlusDays(-days - AutumnDays),
-                $"a later one would not be ready by about {Speech.Date(ready)}, in its {Speech.Counted(days, "day")} and {AutumnDays} more as days shorten"));
+                _speech.Say($"a later one would not be ready by about {_speech.Date(ready)}, in its {_speech.Counted(days, "day")} and {AutumnDays} more as days shorten")));
         foreach (var follower in season.Followers(planting))
             if (season.WindowOf(follower, Season.TakesTheBed(follower), from).Opens is { } wanted && wanted.End >= from)
-                ends.Add((Sowing.Middle(wanted).PlusDays(-MiddleDays), $"the {follower.Crop.Plants} want the bed about {Speech.Dates(wanted.Start, wanted.End)}"));
+                ends.Add((Sowing.Middle(wanted).PlusDays(-MiddleDays), _speech.Say($"the {_speech.Word(follower.Crop.Plants)} want the bed about {_speech.Dates(wanted.Start, wanted.End)}")));
         return ends.Count == 0 ? null : ends.MinBy(end => end.Date);
     }
 
@@ -294,7 +297,7 @@ internal sealed class SuccessionOf(Season season, Planting planting)
     {
         var begin = from == LocalDate.MinIsoValue ? _today : from;
         var window = season.WindowOf(planting, Season.TakesTheBed(planting), begin);
-        return window.Closes is { } closes ? (closes, window.Because!) : (season.Usual.StartOf(begin).PlusYears(1), "its year is over");
+        return window.Closes is { } closes ? (closes, window.Because!) : (season.Usual.StartOf(begin).PlusYears(1), _speech.Say("its year is over"));
     }
 
     /// <summary>The day since which a batch that was not begun is too late, and why; null while it is not.</summary>
@@ -305,8 +308,8 @@ internal sealed class SuccessionOf(Season season, Planting planting)
             planting.Sowings is not null && sowing.Batch > 1 && last is { } useful ? useful
             : Season.IsRaised(planting) ? LastSetOut(from)
             : window.Closes is { } closes ? (closes, window.Because!)
-            : EndOf(window, from == LocalDate.MinIsoValue ? _today : from) is { } ready ? (ready, "sown later it would come to nothing before the frosts")
-            : planting.FirstSeen is { } seen ? (season.Usual.StartOf(LocalDate.Max(seen, sowing.NotBefore ?? seen)).PlusYears(1), "its year is over")
+            : EndOf(window, from == LocalDate.MinIsoValue ? _today : from) is { } ready ? (ready, _speech.Say("sown later it would come to nothing before the frosts"))
+            : planting.FirstSeen is { } seen ? (season.Usual.StartOf(LocalDate.Max(seen, sowing.NotBefore ?? seen)).PlusYears(1), _speech.Say("its year is over"))
             : null;
         return end is var (date, because) && date.PlusDays(GraceDays) < _today && date.PlusDays(GraceDays) >= from ? (date.PlusDays(GraceDays), because) : null;
     }

@@ -20,7 +20,7 @@ internal sealed record UsualWindow(DateInterval? Opens, LocalDate? Closes, strin
 
 /// <summary>What past years say of one growing year of a place, for a plan that looks far ahead.</summary>
 /// <param name="climate">Null when past years are not known: then nothing is.</param>
-internal sealed class UsualSeason(ClimateSummary? climate, LocalCalendar calendar)
+internal sealed class UsualSeason(ClimateSummary? climate, LocalCalendar calendar, Speech speech)
 {
     private const int Year = 365;
     // A crop of these classes is harmed by the first frosts, or stands so long after the usual first one. Common practice.
@@ -37,7 +37,7 @@ internal sealed class UsualSeason(ClimateSummary? climate, LocalCalendar calenda
     }
 
     /// <summary>The window of a planting's job in the growing year of a date.</summary>
-    public UsualWindow WindowOf(Planting planting, JobTemplate job, BedWeather weather, Speech speech, LocalDate date)
+    public UsualWindow WindowOf(Planting planting, JobTemplate job, BedWeather weather, LocalDate date)
     {
         var start = StartOf(date);
         if (climate is null)
@@ -60,7 +60,7 @@ internal sealed class UsualSeason(ClimateSummary? climate, LocalCalendar calenda
     }
 
     /// <summary>The first day on which it is usually too warm for a crop's sowing; null when that never comes or is not said.</summary>
-    public (LocalDate Date, string Because)? TooWarmFrom(Planting planting, JobTemplate job, BedWeather weather, Speech speech, LocalDate from)
+    public (LocalDate Date, string Because)? TooWarmFrom(Planting planting, JobTemplate job, BedWeather weather, LocalDate from)
     {
         if (climate is null)
             return null;
@@ -70,7 +70,7 @@ internal sealed class UsualSeason(ClimateSummary? climate, LocalCalendar calenda
             .Select(phrase => EndBy(phrase, scene, from)).OfType<(LocalDate, string)>().ToList();
         foreach (var limit in planting.Crop.Limits.Where(limit => limit.Upset is Upset.Bolting or Upset.Bitterness && limit.DaysAbove is not null))
             if (FirstDay(from, air => air.HighC > limit.DaysAbove!.Value.Celsius) is { } hot)
-                ends.Add((hot, "in the heat it runs to seed"));
+                ends.Add((hot, speech.Say("in the heat it runs to seed")));
         return ends.Count == 0 ? null : ends.MinBy(end => end.Item1);
     }
 
@@ -121,17 +121,17 @@ internal sealed class UsualSeason(ClimateSummary? climate, LocalCalendar calenda
         {
             case Measure.Days when phrase.Window.Kind == WindowKind.Until && !rises:
                 return scene.Moments.DateOf(phrase.Window.Moment!, ahead: true, from, calendar)?.PlusDays(-(int)Math.Floor(needed)) is { } before
-                    ? (before, "too little of the season is left") : null;
+                    ? (before, speech.Say("too little of the season is left")) : null;
             case Measure.Days when phrase.Window.Kind != WindowKind.Until && rises:
                 return phrase.Window.Moment is Moment.Of(Milestone.LastSpringFrost or Milestone.FirstAutumnFrost or Milestone.Midwinter)
                     && scene.Moments.DateOf(phrase.Window.Moment, ahead: false, from, calendar)?.PlusDays((int)Math.Ceiling(needed)) is { } after
-                    ? (after, "it is late for it") : null;
+                    ? (after, speech.Say("it is late for it")) : null;
             case Measure.Air when rises && phrase.Statistic is Statistic.Mean:
-                return HotFrom(needed, from) is { } hot ? (hot, "it is usually too warm") : null;
+                return HotFrom(needed, from) is { } hot ? (hot, speech.Say("it is usually too warm")) : null;
             case Measure.Air when rises:
-                return FirstDay(from, air => air.HighC > needed) is { } high ? (high, "it is usually too warm") : null;
+                return FirstDay(from, air => air.HighC > needed) is { } high ? (high, speech.Say("it is usually too warm")) : null;
             case Measure.Daylight when rises:
-                return FirstLongDay(needed, from) is { } day ? (day, "the days are too long") : null;
+                return FirstLongDay(needed, from) is { } day ? (day, speech.Say("the days are too long")) : null;
             default:
                 return null;
         }
