@@ -141,9 +141,9 @@ public class WholeSeasonTests
             + string.Join(", ", ended.GroupBy(sowing => sowing.Stage).Select(group => $"{group.Count()} {group.Key}")) + ". "
             + string.Join(" ", ended.Where(sowing => sowing.Stage is "missed" or "dropped").Select(sowing => $"{sowing.Id} {sowing.Sentence}")));
 
-        // Nine plantings in four beds, watering and looking included.
-        Assert.InRange(busy.Average(week => week.Count), 1, 12);
-        Assert.InRange(weeks.Max(week => week.Count), 1, 25);
+        // Nine plantings in four beds, with covers, watering and looking; measured 12 and 28 for one who does all.
+        Assert.InRange(busy.Average(week => week.Count), 1, 14);
+        Assert.InRange(weeks.Max(week => week.Count), 1, 30);
     }
 
     [Fact]

@@ -71,7 +71,7 @@ public class GrowingSituations
     private static Scenario Thirsty() => Scenario.On(2026, 7, 1).Plan(PotAndBed)
         .Hourly(WeatherVariable.Air, Scenario.Between(14, 26))
         .Hourly(WeatherVariable.ReferenceEvapotranspiration, at => at.Hour is >= 8 and < 18 ? 0.5 : 0)
-        .Days(WeatherVariable.Rain, -3, -3, at => at.Hour < 10 ? 6 : 0);
+        .Days(WeatherVariable.Rain, -3, -3, at => at.Hour < 10 ? 15 : 0);
 
     [Fact] // water-container; situation 10
     public void After_four_millimetres_the_pot_is_watered_and_the_bed_is_not()
@@ -131,7 +131,7 @@ public class GrowingSituations
     [InlineData(2, Standing.Waiting)]
     public void Onions_are_lifted_for_a_dry_spell(double rainMm, Standing standing)
     {
-        var agenda = Scenario.On(2026, 7, 18).Plan("""
+        var agenda = Scenario.On(2026, 7, 12).Plan("""
             beds: [ { bed: low bed } ]
             plantings: [ { crop: onion sets, bed: low bed, set out: 10 April 2026, id: onions } ]
             """).Hourly(WeatherVariable.Air, Scenario.Between(14, 24)).Days(WeatherVariable.Rain, 0, 15, at => at.Hour % 6 == 0 ? rainMm : 0).At();
