@@ -126,6 +126,24 @@ public class WholeSeasonTests
     }
 
     [Theory]
+    [InlineData("half")]
+    [InlineData("silent in May")]
+    public void What_stays_open_from_one_morning_to_the_next_keeps_its_number(string gardener)
+    {
+        PlayedDay? before = null;
+        foreach (var day in Played(Policy(gardener)))
+        {
+            // A day of hardening counts itself by the weather, and the next one is a job of its own.
+            foreach (var job in before?.Agenda.Jobs.Where(job => job.Kind != JobKind.HardenOff && !before.Answered.Contains(job.Id)) ?? [])
+            {
+                var same = day.Agenda.Jobs.Where(other => other.SubjectId == job.SubjectId && other.Kind == job.Kind && other.SowingId == job.SowingId).Select(other => other.Id).ToList();
+                Assert.True(same.Count == 0 || same.Contains(job.Id), $"{day.Date} {job.Id} has become {string.Join(", ", same)}");
+            }
+            before = day;
+        }
+    }
+
+    [Theory]
     [InlineData("all")]
     [InlineData("half")]
     [InlineData("nothing")]
