@@ -48,7 +48,7 @@ public sealed partial record Agenda
         jobs.AddRange(DangersTo.Of(plan, sowings, journal, today).Select(dangers.Of).OfType<Job>());
         DangerJobs.Settle(jobs, garden, plan, asOf);
 
-        return new Agenda
+        var agenda = new Agenda
         {
             GardenId = plan.GardenId,
             GardenName = plan.Name,
@@ -57,14 +57,16 @@ public sealed partial record Agenda
             AsOf = asOf,
             Tongue = plan.Tongue,
             Weather = news,
-            Jobs = [.. jobs.OrderBy(JobOrder.Rank).ThenBy(job => job.ActBy ?? Instant.MaxValue).ThenBy(JobOrder.Weight)
-                .ThenBy(job => job.Best?.From ?? Instant.MaxValue).ThenBy(job => job.Id, StringComparer.Ordinal)],
+            Jobs = JobOrder.Of(jobs.Select(job => job with { TimesAsked = lastSaid.Jobs.GetValueOrDefault(job.Id)?.TimesAsked ?? 0 }), calendar),
             Week = WeekAhead.Of(garden, today),
             Sowings = SowingOutlooks.Of(season),
             Ahead = SowingOutlooks.Ahead(season),
             Beds = BedOutlooks.Of(season),
             Notes = [.. NotesOf(plan, wanted, news), .. SeasonNotes.Of(season)],
+            MinutesAtHand = plan.InTheGarden.MinutesOn(today),
         };
+        agenda = agenda with { BeforeLeaving = Leaving.Of(plan, agenda, calendar, garden.Speech) };
+        return agenda with { Rests = Rest.IsNow(agenda, calendar) };
     }
 
     /// <summary>A crop's own advice in the garden's units; the gardener's own words stay as they are written.</summary>
@@ -84,6 +86,18 @@ public sealed partial record Agenda
         Ahead = [.. Ahead.Where(sowing => bedIds.Contains(sowing.BedId))],
         Beds = [.. Beds.Where(bed => bedIds.Contains(bed.Id))],
     };
+
+    /// <summary>What somebody does who looks after the garden for some days: water, keep frost and sun off, pick.</summary>
+    public Agenda ForSitter() => this with
+    {
+        Jobs = [.. Jobs.Where(job => job.Standing is Standing.Now or Standing.Soon && (job.Protects || SittersKinds.Contains(job.Kind)))],
+        Sowings = [],
+        BeforeLeaving = [],
+        MinutesAtHand = null,
+    };
+
+    private static readonly ImmutableArray<JobKind> SittersKinds =
+        [JobKind.Water, JobKind.Cover, JobKind.Uncover, JobKind.Vent, JobKind.Shade, JobKind.Shelter, JobKind.Protect, JobKind.Harvest];
 
     /// <summary>
     /// A cover that is wanted again tonight need not come off on a cool day, nor for the few hours of an evening.
@@ -123,31 +137,4 @@ public sealed partial record Agenda
                 ? plan.Tongue.Say($"There is no weather to go by yet, so nothing is said for or against: {jobs}.")
                 : plan.Tongue.Say($"The forecast is {plan.Tongue.Counted(Math.Round(news.Age!.Value.TotalHours), "hour")} old, so nothing is said for or against: {jobs}.");
     }
-}
-
-/// <summary>What dies first, what closes first, then what would be longest missed.</summary>
-internal static class JobOrder
-{
-    /// <summary>What takes longest to come again stands first: ripe things and young plants, then seed, then what any day this week will do.</summary>
-    public static int Weight(Job job) => job.Standing is not (Standing.Now or Standing.Soon) ? 0 : job.Kind switch
-    {
-        JobKind.SetOut => 0,
-        JobKind.Harvest or JobKind.Cure => 1,
-        JobKind.Sow or JobKind.StartIndoors or JobKind.Spread or JobKind.Spray or JobKind.Water => 2,
-        JobKind.HardenOff or JobKind.PotOn or JobKind.EarthUp or JobKind.Net => 3,
-        JobKind.Thin or JobKind.Stake or JobKind.Feed or JobKind.SowGreenCover => 4,
-        JobKind.Clear or JobKind.Clean or JobKind.Prepare or JobKind.SaveSeed => 6,
-        _ => 5,
-    };
-
-    public static int Rank(Job job) => job switch
-    {
-        { Protects: true, Standing: Standing.Now } => 0,
-        { Standing: Standing.Now, ActBy: not null } => 1,
-        { Standing: Standing.Now } => 2,
-        { Protects: true, Standing: Standing.Soon } => 3,
-        { Standing: Standing.Soon } => 4,
-        { Standing: Standing.Waiting } => 5,
-        _ => 6,
-    };
 }
