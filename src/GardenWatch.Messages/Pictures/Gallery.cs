@@ -187,7 +187,7 @@ internal sealed class Gallery(Agenda agenda, Words words, JobLines lines, Frame 
             bed.Size is var (width, length) ? $"{Feet(width)} × {Length(length)}" : "",
             ground,
             jobs.Any(job => job is { Kind: JobKind.Cover, Standing: Standing.Now }),
-            [.. agenda.Sowings.Where(sowing => sowing.BedId == bed.Id).Select(RowOf)],
+            [.. agenda.Sowings.Where(sowing => sowing.BedId == bed.Id && sowing.Stage is not ("finished" or "kept for seed" or "missed" or "dropped")).Select(RowOf)],
             [.. jobs.Select(job => (numbers[job.Id], JobLines.MarkOf(job)))]);
     }
 

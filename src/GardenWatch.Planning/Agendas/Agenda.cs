@@ -1,5 +1,6 @@
 using System.Collections.Immutable;
 using GardenWatch.Planning.Crops;
+using GardenWatch.Planning.Sowings;
 using GardenWatch.Planning.Tongues;
 using NodaTime;
 
@@ -98,11 +99,21 @@ public sealed record SowingOutlook
     /// <summary>"Radish, batch 2".</summary>
     public required string Name { get; init; }
     public required string Stage { get; init; }
+    /// <summary>Whether <see cref="Stage"/> was seen, told by the plan, or only reckoned.</summary>
+    public Evidence By { get; init; }
     public double? GatheredCd { get; init; }
     public double? NeededCd { get; init; }
     public string? NextStage { get; init; }
     public DateInterval? Next { get; init; }
+    /// <summary>First pickings: by warmth where that is known, else by the packet.</summary>
     public DateInterval? Harvest { get; init; }
+    public DateInterval? HarvestByPacket { get; init; }
+    /// <summary>Of a batch to come: when it will likely be sown, started or set out.</summary>
+    public DateInterval? SowLikely { get; init; }
+    /// <summary>When its last picking is expected, and its place free.</summary>
+    public DateInterval? Over { get; init; }
+    /// <summary>No further batch of it is worth sowing.</summary>
+    public bool IsLast { get; init; }
     /// <summary>One line as the digest's <i>Growing</i> says it, without the name.</summary>
     public required string Sentence { get; init; }
     /// <summary>Something is to be told that the last message did not tell.</summary>
@@ -131,7 +142,10 @@ public sealed partial record Agenda
     /// <summary>In the order in which they can't wait.</summary>
     public ImmutableArray<Job> Jobs { get; init; } = [];
     public ImmutableArray<DayAhead> Week { get; init; } = [];
+    /// <summary>What was begun, and for a week what has come to its end.</summary>
     public ImmutableArray<SowingOutlook> Sowings { get; init; } = [];
+    /// <summary>The batches still to come, in the order of the plan; the digest may tell when each is likely sown and picked.</summary>
+    public ImmutableArray<SowingOutlook> Ahead { get; init; } = [];
     public ImmutableArray<BedOutlook> Beds { get; init; } = [];
     /// <summary>Said at the end: what is wrong with a file, what is not known, what was assumed.</summary>
     public ImmutableArray<string> Notes { get; init; } = [];

@@ -26,8 +26,9 @@ public sealed partial record Agenda
         var news = known.News;
         var today = calendar.DateOf(asOf);
         var garden = new GardenWeather(plan, calendar, known, asOf);
-        var sowings = plan.Plantings.SelectMany(planting => Planning.Sowings.Sowings.Of(planting, journal, today)).ToImmutableArray();
-        var wanted = WantedJobs.Of(plan, sowings, journal, today)
+        var season = Planning.Sowings.Season.Of(plan, journal, garden, lastSaid, asOf);
+        var sowings = season.Sowings;
+        var wanted = WantedJobs.Of(season)
             .Select(want => Spoken(want with { Moments = want.Moments.With(known.Climate) }, plan.Tongue.IsEnglish ? plan.Units : UnitSystem.Metric))
             .ToList();
 
@@ -58,9 +59,10 @@ public sealed partial record Agenda
             Weather = news,
             Jobs = JobOrder.Of(jobs.Select(job => job with { TimesAsked = lastSaid.Jobs.GetValueOrDefault(job.Id)?.TimesAsked ?? 0 }), calendar),
             Week = WeekAhead.Of(garden, today),
-            Sowings = SowingOutlooks.Of(plan, sowings, garden, lastSaid, asOf),
-            Beds = BedOutlooks.Of(plan, garden, asOf),
-            Notes = [.. NotesOf(plan, wanted, news)],
+            Sowings = SowingOutlooks.Of(season),
+            Ahead = SowingOutlooks.Ahead(season),
+            Beds = BedOutlooks.Of(season),
+            Notes = [.. NotesOf(plan, wanted, news), .. SeasonNotes.Of(season)],
             MinutesAtHand = plan.InTheGarden.MinutesOn(today),
         };
         agenda = agenda with { BeforeLeaving = Leaving.Of(plan, agenda, calendar, garden.Speech) };
@@ -81,6 +83,7 @@ public sealed partial record Agenda
     {
         Jobs = [.. Jobs.Where(job => job.BedId is null || bedIds.Contains(job.BedId))],
         Sowings = [.. Sowings.Where(sowing => bedIds.Contains(sowing.BedId))],
+        Ahead = [.. Ahead.Where(sowing => bedIds.Contains(sowing.BedId))],
         Beds = [.. Beds.Where(bed => bedIds.Contains(bed.Id))],
     };
 

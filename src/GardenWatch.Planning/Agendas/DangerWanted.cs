@@ -52,7 +52,7 @@ internal static class DangersTo
     private static ImmutableArray<Sowing> StandingIn(Bed bed, ImmutableArray<Sowing> sowings, LocalDate today) =>
         [.. sowings.Where(sowing =>
                 sowing.Planting.BedId == bed.Id && sowing.StandsInItsBed(today)
-                || sowing.Planting.StartBedId == bed.Id && sowing is { Stage: Stage.Sown, IsSetOut: true })
+                || sowing.Planting.StartBedId == bed.Id && sowing.StandsInItsStartBed)
             .DistinctBy(sowing => sowing.Planting.Id)];
 
     private static IEnumerable<DangerWanted> OfPlanting(Plan plan, Bed bed, Sowing sowing, Journal journal, LocalDate today)

@@ -26,12 +26,20 @@ internal sealed record Wanted
     /// <summary>The first date on which it is wanted; null for at once.</summary>
     public LocalDate? NotBefore { get; init; }
     /// <summary>What else it waits for, said as a need: a bed that is still taken.</summary>
-    public string? WaitsFor { get; init; }
+    public Hindrance? WaitsFor { get; init; }
+    /// <summary>What the season says for it, before what the weather says.</summary>
+    public ImmutableArray<Reason> Because { get; init; } = [];
     /// <summary>What to do when the weather asked for has not come for some days.</summary>
     public Otherwise? WhenItWontCome { get; init; }
 
     public LocalDate? PutOffUntil { get; init; }
 }
+
+/// <summary>What else than weather keeps a job waiting.</summary>
+/// <param name="What">What is needed, as the JSON names it: "bed free", "hardened".</param>
+/// <param name="Sentence">What is in the way, without a stop.</param>
+/// <param name="Likely">When it will likely be out of the way; null when not known.</param>
+internal sealed record Hindrance(string What, string Sentence, DateInterval? Likely);
 
 /// <summary>Reads off the plan, the sowings and the journal which jobs are open.</summary>
 internal static class WantedJobs
@@ -39,74 +47,15 @@ internal static class WantedJobs
     // A look or a batch further off than this is not worth a line yet. Common practice.
     private const int LookAheadDays = 7;
 
-    public static IEnumerable<Wanted> Of(
-        Plan plan, ImmutableArray<Sowing> sowings, Journals.Journal journal, LocalDate today) =>
+    public static IEnumerable<Wanted> Of(Season season) =>
         [
-            .. sowings.SelectMany(sowing => OfSowing(plan, sowings, sowing, journal, today)),
-            .. plan.Chores.SelectMany(chore => OfChore(plan, chore, journal, today)),
+            .. season.Sowings.SelectMany(sowing => SowingJobs.Of(season, sowing)),
+            .. season.Sowings.SelectMany(sowing => GrowingJobs.Of(season, sowing)),
+            .. LookJobs.Of(season),
+            .. WaterJobs.Of(season),
+            .. NewGroundJobs.Of(season),
+            .. season.Plan.Chores.SelectMany(chore => OfChore(season.Plan, chore, season.Journal, season.Today)),
         ];
-
-    private static IEnumerable<Wanted> OfSowing(
-        Plan plan, ImmutableArray<Sowing> sowings, Sowing sowing, Journals.Journal journal, LocalDate today)
-    {
-        var planting = sowing.Planting;
-        var bed = plan.BedOf(planting.BedId);
-        foreach (var template in planting.Crop.Jobs)
-        {
-            int time;
-            switch (template.Kind)
-            {
-                case JobKind.Sow when sowing.Stage == Stage.Planned && !sowing.IsSetOut:
-                case JobKind.StartIndoors when sowing.Stage == Stage.Planned && planting.StartBedId is not null &&
-                    !journal.Skipped(planting.Id, JobKind.StartIndoors, sowing.Batch):
-                case JobKind.SetOut when sowing.Stage is Stage.Planned or Stage.Sown && sowing.IsSetOut:
-                    if (sowing.NotBefore > today.PlusDays(LookAheadDays) && sowing.Batch > 1)
-                        continue;
-                    time = sowing.Batch;
-                    break;
-                // One cover lies over all batches of a planting: the first that stands speaks for them.
-                case JobKind.Cover when !bed.IsIndoors && sowing == sowings.FirstOrDefault(
-                    batch => batch.Planting.Id == planting.Id && batch.StandsInItsBed(today)):
-                    time = 1 + journal.TimesClosed(planting.Id, JobKind.Cover, before: today);
-                    if (Covered(planting, journal, today) is { } uncover)
-                        yield return new Wanted
-                        {
-                            Id = new JobId(plan.GardenId, planting.Id, JobKind.Uncover, uncover),
-                            Name = plan.Tongue.Say($"Uncover the {plan.Tongue.Word(planting.Crop.Plants)}"),
-                            Bed = bed,
-                            Sowing = sowing,
-                            Conditions = ConditionSet.Always,
-                            Numbers = ImmutableDictionary<string, Quantity>.Empty,
-                        };
-                    if (journal.DoneOn(planting.Id, JobKind.Cover, time) >= today || journal.Skipped(planting.Id, JobKind.Cover, time))
-                        continue;
-                    break;
-                default:
-                    continue;
-            }
-            var id = new JobId(plan.GardenId, planting.Id, template.Kind, time);
-            bool takesTheBed = template.Kind is JobKind.Sow or JobKind.SetOut;
-            yield return new Wanted
-            {
-                Id = id,
-                Name = NameOf(template, sowing, plan.Tongue),
-                Bed = template.Kind == JobKind.StartIndoors ? plan.BedOf(planting.StartBedId!) : bed,
-                Sowing = sowing,
-                Conditions = template.Conditions,
-                Numbers = NumbersOf(planting, template),
-                Moments = MomentsOf(
-                    (Milestone.Sown, sowing.SownOn), (Milestone.SetOut, sowing.SetOutOn),
-                    (Milestone.LastDone, journal.LastDone(planting.Id, template.Kind))),
-                Minutes = template.Minutes,
-                How = plan.Tongue.WordOrNone(template.How),
-                Otherwise = plan.Tongue.WordOrNone(template.Otherwise),
-                Cautions = [.. template.Cautions.Select(plan.Tongue.Word)],
-                NotBefore = template.Kind == JobKind.Cover ? null : sowing.NotBefore,
-                WaitsFor = takesTheBed ? BedTaken(plan, sowings, sowing, today) : null,
-                PutOffUntil = journal.PutOffUntil(planting.Id, template.Kind, time),
-            };
-        }
-    }
 
     private static IEnumerable<Wanted> OfChore(Plan plan, Chore chore, Journals.Journal journal, LocalDate today)
     {
@@ -153,49 +102,13 @@ internal static class WantedJobs
         }
     }
 
-    /// <summary>The how-manieth cover lies on the bed since last evening; null when none was recorded, or it is off again.</summary>
-    private static int? Covered(Planting planting, Journals.Journal journal, LocalDate today) =>
-        journal.LastDone(planting.Id, JobKind.Cover) is { } covered && covered < today && covered >= today.PlusDays(-2) &&
-        !(journal.LastDone(planting.Id, JobKind.Uncover) > covered)
-            ? journal.TimesClosed(planting.Id, JobKind.Cover, before: today)
-            : null;
-
-    /// <summary>The numbers in force; the leaf limit is the crop's own where no phrase of the job has one.</summary>
-    private static ImmutableDictionary<string, Quantity> NumbersOf(Planting planting, JobTemplate template)
-    {
-        var numbers = JobNumbers.InForce(JobNumbers.Of(planting, template));
-        return numbers.ContainsKey("leaf") ? numbers : numbers.Add("leaf", new(planting.Crop.LeafLimit.Celsius, Dimension.Temperature));
-    }
-
-    private static Moments MomentsOf(params ReadOnlySpan<(Milestone Milestone, LocalDate? Date)> known)
+    internal static Moments MomentsOf(params ReadOnlySpan<(Milestone Milestone, LocalDate? Date)> known)
     {
         var moments = Moments.None;
         foreach (var (milestone, date) in known)
             if (date is { } day)
                 moments = moments.With(milestone, day);
         return moments;
-    }
-
-    private static string NameOf(JobTemplate template, Sowing sowing, Tongue tongue)
-    {
-        string plants = tongue.Word(sowing.Planting.Crop.Plants);
-        string name = tongue.Word(template.Name).Replace("{plants}", plants, StringComparison.Ordinal);
-        return sowing.Planting.Sowings is not null && template.Kind is JobKind.Sow ? tongue.Say($"{name}, batch {sowing.Batch}") : name;
-    }
-
-    private static string? BedTaken(Plan plan, ImmutableArray<Sowing> sowings, Sowing sowing, LocalDate today)
-    {
-        if (sowing.Planting.AfterPlantingId is not { } before)
-            return null;
-        var still = sowings
-            .Where(other => other.Planting.Id == before && other.StandsInItsBed(today.PlusDays(LookAheadDays)))
-            .Select(other => (other.Planting.Crop, Free: SowingOutlooks.HarvestOf(other)?.End))
-            .ToList();
-        if (still.Count == 0 || still.All(other => other.Free < today))
-            return null;
-        var free = still.Max(other => other.Free);
-        string plants = plan.Tongue.Word(still[0].Crop.Plants);
-        return free is { } date ? plan.Tongue.Say($"{plants} in the bed until about {plan.Tongue.Date(date)}") : plan.Tongue.Say($"{plants} still in the bed");
     }
 
     private static ImmutableArray<string> CautionsOf(Chore chore, Tongue tongue)

@@ -144,7 +144,7 @@ internal sealed class WeatherJobs(Plan plan, GardenWeather weather, LastSaid las
             .Where(condition => Evaluate.Holds(condition, at, scene) != Truth.No)
             .Select(condition => NeedOf(new Condition.NoneOf([condition]), at, scene)));
         if (wanted.WaitsFor is { } taken)
-            needs.Insert(0, new("bed free", false, null, null, null, null, taken));
+            needs.Insert(0, new(taken.What, false, null, null, null, taken.Likely, taken.Sentence));
         var today = windows.Where(w => weather.Calendar.DateOf(w.From) == _today).ToImmutableArray();
         return new Job
         {
@@ -161,7 +161,7 @@ internal sealed class WeatherJobs(Plan plan, GardenWeather weather, LastSaid las
             Windows = windows,
             Best = best,
             ActBy = standing == Standing.Now && best is not null && ClosesToday(windows) ? today[^1].Until : null,
-            Reasons = [.. needs.Where(need => need.Holds == true || standing != Standing.Now).Select(need =>
+            Reasons = [.. wanted.Because, .. needs.Where(need => need.Holds == true || standing != Standing.Now).Select(need =>
                 new Reason("condition", need.Value is { } value ? Values(("value", value)) : Values(), need.Sentence))],
             Cautions = wanted.Cautions,
             Needs = [.. needs],

@@ -1,5 +1,7 @@
 using System.Collections.Immutable;
 using GardenWatch.Agronomy.Quantities;
+using GardenWatch.Planning.Conditions;
+using GardenWatch.Planning.Sowings;
 
 namespace GardenWatch.Planning.Crops;
 
@@ -58,7 +60,11 @@ public sealed record RootHabit(RootForm? Form, double? PotLitres);
 public enum RootForm { Fibrous, Branching, Taproot, Bulb, Tuber, Creeping }
 
 /// <summary>Days from one sowing to the next for an unbroken supply; null where one sowing serves the season.</summary>
-public sealed record Successions(int? EveryDays);
+public sealed record Successions(int? EveryDays)
+{
+    /// <summary>So many days before the usual first frost the last sowing in the open is made; null where the days to maturity tell it.</summary>
+    public int? LastBeforeFrostDays { get; init; }
+}
 
 /// <summary>What a neighbour is said to do.</summary>
 public enum NeighbourEffect { Helps, Harms, None }
@@ -77,7 +83,17 @@ public sealed record RotationRest(int Years, int? YearsToBeSure, string? Because
 
 /// <summary>A pest or a disease, its sign, what to do short of spraying.</summary>
 /// <param name="Appears">Warmth after which it is about, where that is published.</param>
-public sealed record CropThreat(string Name, string Sign, string Remedy, ThreatWarmth? Appears, string Source);
+public sealed record CropThreat(string Name, string Sign, string Remedy, ThreatWarmth? Appears, string Source)
+{
+    /// <summary>The weather after which one looks for it, by the shelf's usual looks; null where none is known.</summary>
+    public ThreatWeather? Weather { get; init; }
+}
+
+/// <summary>When to look for a pest or a disease.</summary>
+/// <param name="Conditions">Its weather, and the days of the crop in which it does harm.</param>
+/// <param name="From">The stage from which on it finds something to live on.</param>
+/// <param name="EveryDays">So long after a look there is no other for it.</param>
+public sealed record ThreatWeather(ConditionSet Conditions, Stage From, int EveryDays, string Source);
 
 /// <summary>Degree-days (°C days) above a base since a day of the year.</summary>
 public sealed record ThreatWarmth(Temperature Base, double SinceCd, string Since);

@@ -186,6 +186,8 @@ internal static partial class CropFile
             else if (group.Quantity(every, Dimension.Days) is { } days)
                 successions = new((int)Math.Round(days.Value));
         }
+        if (group.TakeQuantity("last before frost", Dimension.Days) is { } before)
+            successions = (successions ?? new(null)) with { LastBeforeFrostDays = (int)Math.Round(before.Value) };
         group.Close();
         return successions;
     }

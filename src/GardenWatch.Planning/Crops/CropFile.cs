@@ -5,6 +5,7 @@ using GardenWatch.Planning.Agendas;
 using GardenWatch.Planning.Conditions;
 using GardenWatch.Planning.Plans;
 using GardenWatch.Planning.Quantities;
+using GardenWatch.Planning.Sowings;
 
 namespace GardenWatch.Planning.Crops;
 
@@ -21,7 +22,7 @@ internal static partial class CropFile
     private static readonly Dictionary<string, CountedFrom> Beginnings = Words(("sowing", CountedFrom.Sowing), ("setting out", CountedFrom.SettingOut));
 
     public static CropProfile? Read(
-        YamlNode.Map map, List<YamlNode.Map> usualJobs, Func<string, ConditionReading> readCondition, List<FileFault> faults)
+        YamlNode.Map map, List<YamlNode.Map> usualJobs, List<YamlNode.Map> usualLooks, Func<string, ConditionReading> readCondition, List<FileFault> faults)
     {
         int before = faults.Count;
         var crop = new YamlEntries(map, faults);
@@ -52,6 +53,7 @@ internal static partial class CropFile
             Germination = GerminationOf(Group(crop, "germination", sources)),
         };
         profile = WithDetail(profile, crop, sources);
+        profile = profile with { Pests = WithWeather(profile.Pests, usualLooks, readCondition, faults), Diseases = WithWeather(profile.Diseases, usualLooks, readCondition, faults) };
         if (Group(crop, "sowing", sources) is { } sowing)
         {
             profile = profile with
@@ -184,6 +186,32 @@ internal static partial class CropFile
         return null;
     }
 
+    /// <summary>A usual job is for a hardiness, a form, a family or a crop by its name.</summary>
+    private static bool IsOfClass(CropProfile profile, string word) =>
+        Hardinesses.TryGetValue(word, out var hardiness) ? hardiness == profile.Hardiness
+        : Forms.TryGetValue(word, out var form) ? profile.Habit?.Form == form
+        : Lives.TryGetValue(word, out var life) ? profile.Habit?.Life == life
+        : profile.Family.Equals(word, StringComparison.OrdinalIgnoreCase) || profile.Name.Equals(word, StringComparison.OrdinalIgnoreCase);
+
+    private static readonly Dictionary<string, Stage> Stages = Words(
+        new[] { Stage.Planned, Stage.Sown, Stage.Up, Stage.Hardening, Stage.SetOut, Stage.Bearing, Stage.Finished, Stage.KeptForSeed }
+            .Select(stage => (stage.Word(), stage)).ToArray());
+
+    private static int? DaysOf(YamlEntries job, string key)
+    {
+        if (job.TakeText(key, "such as `4 days`") is not { } text)
+            return null;
+        switch (IntervalText.Read(text.Value))
+        {
+            case IntervalReading.Ok(var days):
+                return days;
+            case IntervalReading.Fault(var problem, var instead):
+                job.Fault(text.Spot, problem, instead);
+                break;
+        }
+        return null;
+    }
+
     private static ImmutableArray<JobTemplate> Jobs(
         YamlEntries crop, List<YamlNode.Map> usualJobs, CropProfile profile, SourcedNumber leaf, Func<string, ConditionReading> readCondition,
         List<FileFault> faults)
@@ -192,10 +220,10 @@ internal static partial class CropFile
         var jobs = new Dictionary<string, YamlNode.Map>(StringComparer.OrdinalIgnoreCase);
         foreach (var usual in usualJobs)
         {
-            bool fits = usual["for"] is YamlNode.List classes && classes.Items.OfType<YamlNode.Text>()
-                .Any(text => Hardinesses.TryGetValue(text.Value, out var hardiness) && hardiness == profile.Hardiness);
-            if (fits && usual["kind"] is YamlNode.Text kind && !without.Contains(kind.Value))
-                jobs[kind.Value] = new(usual.Spot, [.. usual.Entries.Where(entry => entry.Key.Value is not ("for" or "kind"))]);
+            bool fits = usual["for"] is YamlNode.List classes && classes.Items.OfType<YamlNode.Text>().Any(text => IsOfClass(profile, text.Value));
+            bool isLeftOut = usual["not for"] is YamlNode.List others && others.Items.OfType<YamlNode.Text>().Any(text => IsOfClass(profile, text.Value));
+            if (fits && !isLeftOut && usual["kind"] is YamlNode.Text kind && !without.Contains(kind.Value))
+                jobs[kind.Value] = new(usual.Spot, [.. usual.Entries.Where(entry => entry.Key.Value is not ("for" or "not for" or "kind"))]);
         }
         if (crop.Take("jobs") is YamlNode.Map own)
         {
@@ -249,6 +277,8 @@ internal static partial class CropFile
             Name = job.TakeString("name", "such as `Set out the {plants}`") ?? char.ToUpperInvariant(known.Word()[0]) + known.Word()[1..] + " {plants}",
             How = job.TakeString("how", "a line", 400),
             Minutes = job.TakeMinutes("minutes"),
+            From = job.TakeWord("from", Stages),
+            EveryDays = DaysOf(job, "every"),
             Conditions = conditions,
             Numbers = layers.ToImmutableDictionary(number => number.Key, number => number.Value[^1].Value, StringComparer.OrdinalIgnoreCase),
             Layers = layers,

@@ -3,6 +3,7 @@ using GardenWatch.Agronomy.Quantities;
 using GardenWatch.Planning.Conditions;
 using GardenWatch.Planning.Plans;
 using GardenWatch.Planning.Quantities;
+using GardenWatch.Planning.Sowings;
 
 namespace GardenWatch.Planning.Crops;
 
@@ -82,6 +83,10 @@ public sealed record JobTemplate
     public required string Name { get; init; }
     public string? How { get; init; }
     public int? Minutes { get; init; }
+    /// <summary>The stage from which on it is wanted; null for the usual one of its kind.</summary>
+    public Stage? From { get; init; }
+    /// <summary>So many days after it was answered it is wanted again; null when once is enough.</summary>
+    public int? EveryDays { get; init; }
     public ConditionSet Conditions { get; init; } = ConditionSet.Always;
     /// <summary>The named numbers of the conditions with what they are when nothing is tuned.</summary>
     public ImmutableDictionary<string, Quantity> Numbers { get; init; } =

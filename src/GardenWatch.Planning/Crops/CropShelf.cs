@@ -71,6 +71,7 @@ public sealed class CropShelf
         var crops = new List<UnreadCrop>();
         var shippedJobs = new List<YamlNode.Map>();
         var ownJobs = new List<YamlNode.Map>();
+        var looks = new List<YamlNode.Map>();
         var taken = new HashSet<string>(StringComparer.Ordinal);
         foreach (var (fileName, text) in files)
         {
@@ -90,6 +91,9 @@ public sealed class CropShelf
                 case YamlNode.Map map when map["usual jobs"] is YamlNode.List jobs:
                     (IsShipped(fileName) ? shippedJobs : ownJobs).AddRange(jobs.Items.OfType<YamlNode.Map>());
                     break;
+                case YamlNode.Map map when map["usual looks"] is YamlNode.List rows:
+                    looks.AddRange(rows.Items.OfType<YamlNode.Map>());
+                    break;
                 case var other:
                     faults.Add(new(fileName, other.Spot.Line, other.Spot.Column, "this is no crop", "begin with `crop: ` and its name"));
                     break;
@@ -99,7 +103,7 @@ public sealed class CropShelf
         CropProfile Shipped(UnreadCrop crop)
         {
             var wrong = new List<FileFault>();
-            return CropFile.Read(crop.Shipped!.Value, shippedJobs, readCondition, wrong)
+            return CropFile.Read(crop.Shipped!.Value, shippedJobs, looks, readCondition, wrong)
                 ?? throw new InvalidOperationException("A shipped crop can't be read: " + string.Join("; ", wrong));
         }
 
@@ -107,9 +111,9 @@ public sealed class CropShelf
         var shelved = new List<ShelvedCrop>();
         foreach (var crop in crops)
         {
-            if (crop.Own is null && ownJobs.Count == 0)
+            if (crop.Own is null && ownJobs.Count == 0 && looks.All(look => IsShipped(look.Spot.File)))
                 shelved.Add(new(crop.Names!, new Lazy<CropProfile>(() => Shipped(crop))));
-            else if (CropFile.Read(crop.Whole, usualJobs, readCondition, faults) is { } profile)
+            else if (CropFile.Read(crop.Whole, usualJobs, looks, readCondition, faults) is { } profile)
             {
                 // What is shipped is read by itself, so that each changed number can say what it would be unchanged.
                 var whole = crop.Shipped is null ? profile : OverShipped(profile, Shipped(crop));

@@ -22,7 +22,8 @@ public sealed record AskedJob(
         ];
 
     /// <summary>Asked for by bed, or by weather alone: the agenda's reasons say all there is.</summary>
-    private static bool IsOfABed(JobKind kind) => kind is JobKind.Tie or JobKind.Protect or JobKind.Shelter or JobKind.Vent or JobKind.Shade;
+    private static bool IsOfABed(JobKind kind) => kind is JobKind.Tie or JobKind.Protect or JobKind.Shelter or JobKind.Vent or JobKind.Shade
+        or JobKind.SowGreenCover;
 
     private static AskedJob OfPlanting(Plan plan, Planting planting, JobTemplate job)
     {

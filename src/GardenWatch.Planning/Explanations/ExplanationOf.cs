@@ -42,11 +42,11 @@ public sealed partial record Explanation
         plan = plan with { Tongue = Tongue.English };
         var today = calendar.DateOf(asOf);
         var garden = new GardenWeather(plan, calendar, known, asOf);
-        var sowings = plan.Plantings.SelectMany(planting => Planning.Sowings.Sowings.Of(planting, journal, today)).ToImmutableArray();
-        var open = WantedJobs.Of(plan, sowings, journal, today)
+        var season = Planning.Sowings.Season.Of(plan, journal, garden, lastSaid, asOf);
+        var open = WantedJobs.Of(season)
             .FirstOrDefault(want => want.Id.SubjectId == asked.SubjectId && want.Id.Kind == asked.Kind);
         var numbers = NumbersOf(plan, asked);
-        var wanted = open ?? AsIfOpen(plan, asked, numbers, sowings, journal);
+        var wanted = open ?? AsIfOpen(plan, asked, numbers, season.Sowings, journal);
         wanted = wanted with { Moments = wanted.Moments.With(known.Climate) };
         var scene = garden.SceneOf(wanted);
         var judging = new JobDays(plan, calendar, wanted, scene, asOf);
@@ -194,7 +194,7 @@ public sealed partial record Explanation
         if (open.NotBefore > today)
             return $"It is not wanted before {Tongue.English.Date(open.NotBefore.Value)}.";
         if (open.WaitsFor is { } taken)
-            return $"It also waits for the bed: {taken}.";
+            return $"It also waits: {taken.Sentence}.";
         return news.State == WeatherState.Stale && asked.Kind != JobKind.Cover && !open.Conditions.AsksNothing
             ? $"The forecast is {Tongue.English.Counted(Math.Round(news.Age!.Value.TotalHours), "hour")} old, so nothing is said for or against it."
             : null;

@@ -54,6 +54,28 @@ public sealed class Journal
     /// <summary>The last date on which a job of a subject was skipped.</summary>
     public LocalDate? LastSkipped(string subjectId, JobKind kind) => LastOf(subjectId, kind, EntryKind.Skip);
 
+    /// <summary>The date on which a job was skipped; null while it was not.</summary>
+    public LocalDate? SkippedOn(string subjectId, JobKind kind, int time) => Last(subjectId, kind, time, EntryKind.Skip)?.Date;
+
+    /// <summary>Every time a job of a subject was done: which time it was, and when.</summary>
+    public IEnumerable<(int Time, LocalDate Date)> Done(string subjectId, JobKind kind) =>
+        _answers[(subjectId, kind)].Where(answer => answer.Entry.Kind == EntryKind.Done).Select(answer => (answer.Time, answer.Entry.Date));
+
+    /// <summary>Every time a job of a subject was skipped: which time it was, and when.</summary>
+    public IEnumerable<(int Time, LocalDate Date)> Skips(string subjectId, JobKind kind) =>
+        _answers[(subjectId, kind)].Where(answer => answer.Entry.Kind == EntryKind.Skip).Select(answer => (answer.Time, answer.Entry.Date));
+
+    /// <summary>The times of a job that were answered by doing or by skipping it.</summary>
+    public IEnumerable<int> Times(string subjectId, JobKind kind) => _answers[(subjectId, kind)]
+        .Where(answer => answer.Entry.Kind is EntryKind.Done or EntryKind.Skip).Select(answer => answer.Time);
+
+    /// <summary>What was picked of a subject: the time of the job that it answers, if any, and when.</summary>
+    public IEnumerable<(int? Time, LocalDate Date)> Picked(string subjectId) => Entries
+        .Where(entry => entry.Kind == EntryKind.Picked)
+        .Select(entry => (Entry: entry, Id: entry.JobId is { } text && JobId.TryParse(text, out var id) ? id : null))
+        .Where(each => (each.Id?.SubjectId ?? each.Entry.SubjectId) == subjectId)
+        .Select(each => (each.Id?.Time, each.Entry.Date));
+
     private LocalDate? LastOf(string subjectId, JobKind kind, EntryKind entryKind) =>
         _answers[(subjectId, kind)]
             .Where(answer => answer.Entry.Kind == entryKind)

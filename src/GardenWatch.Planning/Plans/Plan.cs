@@ -131,6 +131,11 @@ public sealed record Planting
     /// <summary>When what <see cref="Origin"/> names happened or shall happen; null when the plan gives no date.</summary>
     public DateRange? OriginDate { get; init; }
     public int? Plants { get; init; }
+    /// <summary>Raised in one bed and set out into another, bought as plants, or of a crop that is not sown in place.</summary>
+    public bool IsSetOut => StartBedId is not null || Origin is Origin.Bought or Origin.SetOut
+        || Origin == Origin.ToSow && !Crop.Jobs.Any(job => job.Kind == JobKind.Sow) && Crop.Jobs.Any(job => job.Kind == JobKind.SetOut);
+    /// <summary>The date on which the plan's words for it were first read; null when that is not known.</summary>
+    public LocalDate? FirstSeen { get; init; }
     /// <summary>What the plan says of the crop's numbers: the garden's word, then the planting's own.</summary>
     public Tuning Tuning { get; init; } = Tuning.None;
 }
@@ -157,7 +162,17 @@ public readonly record struct DateRange(LocalDate From, LocalDate To)
 }
 
 /// <summary>Batches of a crop: how long between them, and when to stop.</summary>
-public sealed record Succession(int EveryDays, int? Batches, bool UntilTooWarm);
+/// <param name="EveryDays">Days from one to the next; of an even supply, from one harvest to the next.</param>
+/// <param name="Batches">How many; null for as many as the season has room for.</param>
+/// <param name="UntilTooWarm">Until it is too warm for the crop; else until the season ends.</param>
+public sealed record Succession(int EveryDays, int? Batches, bool UntilTooWarm)
+{
+    /// <summary>As many as a plan can ask for.</summary>
+    public const int MostBatches = 50;
+
+    /// <summary>Sown so that the harvests come evenly: farther apart while it is cool, closer as it warms.</summary>
+    public bool ForEvenHarvests { get; init; }
+}
 
 /// <summary>A job not tied to a crop.</summary>
 public sealed record Chore

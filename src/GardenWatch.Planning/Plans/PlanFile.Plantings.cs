@@ -1,6 +1,5 @@
 using System.Collections.Immutable;
 using System.Globalization;
-using System.Text.RegularExpressions;
 using GardenWatch.Planning.Crops;
 using GardenWatch.Planning.Quantities;
 using GardenWatch.Planning.Tongues;
@@ -32,6 +31,7 @@ public sealed partial class PlanFile
         {
             Id = ids[i].Id,
             OriginDate = w.Begun?.Resolve(ids[i].FirstSeen),
+            FirstSeen = ids[i].FirstSeen,
         }).ToList();
         foreach (var (planting, w) in plantings.Zip(written))
         {
@@ -51,6 +51,7 @@ public sealed partial class PlanFile
             if (FollowsItself(plantings, plantings[i]))
                 written[i].Entry.Fault(written[i].Entry.Spot, "these plantings wait for each other in a circle", "take one `after` out");
         }
+        RemarkOnBeds([.. plantings.Zip(written, (planting, w) => (planting, w.Entry))], beds);
         return [.. plantings];
     }
 
@@ -79,7 +80,7 @@ public sealed partial class PlanFile
         var bed = BedOfPlanting(entry, beds);
         var start = entry.TakeText("start", "the bed in which it is raised") is { } startText ? BedNamed(entry, startText, beds) : null;
         var after = entry.TakeText("after", "such as `after: radish`");
-        var sowings = SowingsOf(entry);
+        var sowings = SowingsOf(entry, crop);
         var (origin, begun, begunText) = BeginningOf(entry);
         int? plants = entry.TakeCount("plants", 1, 100000);
         var tuning = TuningOf(entry, crop);
@@ -137,35 +138,6 @@ public sealed partial class PlanFile
         return (origin, date, words);
     }
 
-    private static Succession? SowingsOf(YamlEntries entry)
-    {
-        if (entry.TakeText("sowings", "such as `every 10 days until too warm`") is not { } text)
-            return null;
-        var match = SowingsText().Match(WrittenNumber.Plain(text.Value));
-        if (!match.Success)
-        {
-            entry.Fault(text.Spot, $"`{Cut(text.Value)}` does not say how often", "such as `every 10 days until too warm` or `3 every 2 weeks`");
-            return null;
-        }
-        int? batches = null;
-        string count = match.Groups["count"].Success ? match.Groups["count"].Value : match.Groups["times"].Value;
-        if (count.Length > 0 && WrittenNumber.Read(count + " ") is WrittenNumber.Ok number)
-        {
-            batches = (int)number.Value;
-            if (number.Value % 1 != 0 || batches is < 1 or > 50)
-                entry.Fault(text.Spot, $"`{count}` is no number of sowings", "from 1 to 50");
-        }
-        switch (IntervalText.Read("every " + match.Groups["span"].Value))
-        {
-            case IntervalReading.Ok(var days):
-                return new(days, batches, match.Groups["warm"].Success);
-            case IntervalReading.Fault(var problem, var instead):
-                entry.Fault(text.Spot, problem, instead);
-                break;
-        }
-        return null;
-    }
-
     private static string? Before(List<Planting> plantings, int follower, YamlNode.Text after, YamlEntries entry)
     {
         string name = PlainName(after.Value);
@@ -200,7 +172,4 @@ public sealed partial class PlanFile
         }
         return false;
     }
-
-    [GeneratedRegex(@"^(?:(?<count>[0-9]{1,3}|[a-z]+)(?: (?:times|sowings|batches))?,? )?every (?<span>.+?)(?:,? (?<times>[0-9]{1,3}|[a-z]+) times)?(?<warm>,? until (?:it is |it's |it gets )?too (?:warm|hot))?$", RegexOptions.CultureInvariant)]
-    private static partial Regex SowingsText();
 }

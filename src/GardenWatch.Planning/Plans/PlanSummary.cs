@@ -127,9 +127,9 @@ public static partial class PlanSummary
     /// <summary>The jobs of the crop that are still ahead of such a planting.</summary>
     private static IEnumerable<JobKind> Asked(Planting planting)
     {
-        if (planting.Origin == Origin.ToSow && planting.StartBedId is null)
+        if (planting.Origin == Origin.ToSow && !planting.IsSetOut)
             yield return JobKind.Sow;
-        if (planting.Origin == Origin.Bought || planting.StartBedId is not null && planting.Origin is Origin.ToSow or Origin.Sown)
+        if (planting.IsSetOut && planting.Origin is Origin.Bought or Origin.ToSow or Origin.Sown)
             yield return JobKind.SetOut;
         yield return JobKind.Cover;
     }

@@ -1,98 +1,105 @@
-using System.Collections.Immutable;
 using GardenWatch.Planning.Crops;
-using GardenWatch.Planning.Journals;
 using GardenWatch.Planning.Plans;
 using NodaTime;
 
 namespace GardenWatch.Planning.Sowings;
 
-public enum Stage { Planned, Sown, Up, SetOut, Growing, Skipped }
-
-/// <summary>One batch of a planting and how far it is, by the record and else by the plan.</summary>
-/// <param name="Planting">What it is a batch of.</param>
-/// <param name="Batch">Counted from one.</param>
-/// <param name="Stage">How far it is.</param>
-/// <param name="SownOn">Null when not sown, or when nobody knows.</param>
-/// <param name="SetOutOn">Null when not set out, or when nobody knows.</param>
-/// <param name="NotBefore">The first date on which a planned batch is wanted; null for at once.</param>
-public sealed record Sowing(
-    Planting Planting, int Batch, Stage Stage, LocalDate? SownOn, LocalDate? SetOutOn, LocalDate? NotBefore)
+/// <summary>One batch of a planting and how far it is: by the record, else by the plan, else as expected.</summary>
+public sealed record Sowing
 {
+    /// <summary>What it is a batch of.</summary>
+    public required Planting Planting { get; init; }
+    /// <summary>Counted from one.</summary>
+    public required int Batch { get; init; }
+    public required Stage Stage { get; init; }
+    /// <summary>By what <see cref="Stage"/> is known.</summary>
+    public Evidence By { get; init; } = Evidence.Seen;
+    /// <summary>Null when not sown, or when nobody knows.</summary>
+    public LocalDate? SownOn { get; init; }
+    /// <summary>The first day on which the record shows it above the ground; null when it shows none.</summary>
+    public LocalDate? UpOn { get; init; }
+    public LocalDate? PottedOn { get; init; }
+    /// <summary>The first day outdoors, by the record.</summary>
+    public LocalDate? HardeningSince { get; init; }
+    /// <summary>Null when not set out, or when nobody knows.</summary>
+    public LocalDate? SetOutOn { get; init; }
+    /// <summary>The first picking, by the record.</summary>
+    public LocalDate? BearingSince { get; init; }
+    /// <summary>The last picking, by the record.</summary>
+    public LocalDate? LastPickedOn { get; init; }
+    /// <summary>Cleared, or out of the plan of the season since.</summary>
+    public LocalDate? EndedOn { get; init; }
+    /// <summary>The bed was cleared of it, by the record.</summary>
+    public bool IsCleared { get; init; }
+    /// <summary>The first date on which a planned batch is wanted; null for at once.</summary>
+    public LocalDate? NotBefore { get; init; }
+    /// <summary>When it began to gather warmth towards harvest, as far as the plan tells; null when it is not begun or nothing is told.</summary>
+    public DateInterval? Begun { get; init; }
+
+    /// <summary>Of a planned batch: when it will likely be sown, or set out if it is bought.</summary>
+    public DateInterval? SowLikely { get; init; }
+    /// <summary>When it comes up, or has come up unseen, by the warmth of its soil; null when not known or long past.</summary>
+    public DateInterval? UpLikely { get; init; }
+    /// <summary>Sown, and its soil gets hotter than its seed bears; null else.</summary>
+    public (double HighC, double LimitC)? TooHotToComeUp { get; init; }
+    /// <summary>Of a batch raised elsewhere: when its bed will likely be fit for it.</summary>
+    public DateInterval? SetOutLikely { get; init; }
+    /// <summary>First pickings by warmth.</summary>
+    public DateInterval? BearingByWarmth { get; init; }
+    /// <summary>First pickings by the packet's days.</summary>
+    public DateInterval? BearingByPacket { get; init; }
+    /// <summary>When its last picking is expected, and the bed with it free.</summary>
+    public DateInterval? OverLikely { get; init; }
+    /// <summary>It is the last of its planting that is worth sowing, though the plan would have more.</summary>
+    public bool IsLast { get; init; }
+    /// <summary>Why it is over unsown, or last, as a sentence without its name; null when there is nothing to say.</summary>
+    public string? Because { get; init; }
+
     // A seedling may stand above the ground unseen; a frost is worth a warning from then on. Common practice:
     // quick crops are through in about a week.
     private const int PerhapsUpAfterDays = 7;
 
+    // Nobody saw the end of a crop that is only reckoned over: fruit may hang on, and the first frost would take it.
+    private const int PerhapsStillThereDays = 45;
+    // Stems dry where they stand for some weeks. Common practice.
+    private const int SeedStandsDays = 21;
+
+    private bool IsTender => Planting.Crop.Hardiness is Hardiness.Tender or Hardiness.VeryTender;
+
     public string Id => $"{Planting.Id}.{Batch}";
 
-    /// <summary>Raised in one bed and set out into another, or bought as plants.</summary>
-    public bool IsSetOut => Planting.StartBedId is not null || Planting.Origin is Origin.Bought or Origin.SetOut;
+    /// <summary>Raised in one bed and set out into another, bought as plants, or of a crop that is not sown in place.</summary>
+    public bool IsSetOut => Planting.IsSetOut;
+
+    // Two estimates of one harvest that are this far apart are both told, and neither is trusted alone.
+    private const int DisagreeDays = 10;
+
+    /// <summary>First pickings: by warmth where that is known, else by the packet; from the earlier to the later where they disagree.</summary>
+    public DateInterval? BearingLikely =>
+        EstimatesDisagree ? new(LocalDate.Min(BearingByWarmth!.Start, BearingByPacket!.Start), LocalDate.Max(BearingByWarmth.End, BearingByPacket.End))
+        : BearingByWarmth ?? BearingByPacket;
+
+    /// <summary>Warmth and packet are more than ten days apart, by the middles of their ranges.</summary>
+    public bool EstimatesDisagree => BearingByWarmth is { } warmth && BearingByPacket is { } packet
+        && Math.Abs(Period.DaysBetween(Middle(warmth), Middle(packet))) > DisagreeDays;
+
+    internal static LocalDate Middle(DateInterval range) => range.Start.PlusDays(range.Length / 2);
 
     /// <summary>Leaves stand in the planting's own bed on a date, or may do so.</summary>
     public bool StandsInItsBed(LocalDate date) => Stage switch
     {
-        Stage.SetOut or Stage.Growing or Stage.Up => true,
+        Stage.SetOut or Stage.Growing or Stage.Bearing => true,
+        Stage.KeptForSeed => EndedOn?.PlusDays(SeedStandsDays) >= date,
+        Stage.Finished => By == Evidence.Expected && IsTender && EndedOn?.PlusDays(PerhapsStillThereDays) >= date,
+        Stage.Up => !IsSetOut,
         Stage.Sown => !IsSetOut && SownOn is { } sown && Period.DaysBetween(sown, date) >= PerhapsUpAfterDays,
         _ => false,
     };
 
+    /// <summary>Leaves stand in the bed in which it is raised, or may do so.</summary>
+    public bool StandsInItsStartBed => IsSetOut && Planting.StartBedId is not null && Stage is Stage.Sown or Stage.Up or Stage.Hardening;
+
     /// <summary>When it began to gather warmth towards harvest, as its profile counts.</summary>
     public LocalDate? CountedSince =>
         Planting.Crop.Days?.Counted == CountedFrom.SettingOut ? SetOutOn ?? SownOn : SownOn ?? SetOutOn;
-}
-
-/// <summary>The batches of a planting, from what the plan says and the journal tells.</summary>
-public static class Sowings
-{
-    public static ImmutableArray<Sowing> Of(Planting planting, Journal journal, LocalDate today)
-    {
-        var sowings = ImmutableArray.CreateBuilder<Sowing>();
-        int most = planting.Sowings?.Batches ?? (planting.Sowings is null ? 1 : int.MaxValue);
-        LocalDate? last = null;
-        for (int batch = 1; batch <= most; batch++)
-        {
-            var sowing = Batch(planting, batch, last, journal, today);
-            sowings.Add(sowing);
-            if (sowing.Stage == Stage.Planned)
-                break; // the next batch is counted from this one, so it is not known yet
-            last = sowing.SownOn ?? sowing.SetOutOn
-                ?? journal.LastSkipped(planting.Id, JobKind.Sow) ?? sowing.NotBefore ?? today;
-        }
-        return sowings.ToImmutable();
-    }
-
-    private static Sowing Batch(Planting planting, int batch, LocalDate? last, Journal journal, LocalDate today)
-    {
-        var sown = journal.DoneOn(planting.Id, JobKind.Sow, batch) ?? journal.DoneOn(planting.Id, JobKind.StartIndoors, batch);
-        var setOut = journal.DoneOn(planting.Id, JobKind.SetOut, batch);
-        var notBefore = batch == 1
-            ? planting.OriginDate?.From
-            : last?.PlusDays(planting.Sowings!.EveryDays);
-
-        if (batch == 1)
-            (sown, setOut) = FromPlan(planting, sown, setOut, today);
-
-        var stage =
-            setOut is not null ? Stage.SetOut
-            : sown is not null ? Stage.Sown
-            : batch == 1 && planting.Origin == Origin.Growing ? Stage.Growing
-            : journal.Skipped(planting.Id, JobKind.Sow, batch) || journal.Skipped(planting.Id, JobKind.SetOut, batch) ? Stage.Skipped
-            : batch == 1 && planting.Origin == Origin.SetOut && notBefore is null ? Stage.SetOut
-            : batch == 1 && planting.Origin == Origin.Sown && notBefore is null ? Stage.Growing
-            : Stage.Planned;
-        return new(planting, batch, stage, sown, setOut, stage == Stage.Planned ? notBefore : null);
-    }
-
-    /// <summary>A date of the plan that has passed is taken as done; the record, where there is one, knows better.</summary>
-    private static (LocalDate? Sown, LocalDate? SetOut) FromPlan(
-        Planting planting, LocalDate? sown, LocalDate? setOut, LocalDate today)
-    {
-        if (planting.OriginDate is not { } dates || dates.Middle > today)
-            return (sown, setOut);
-        return planting.Origin switch
-        {
-            Origin.Sown => (sown ?? dates.Middle, setOut),
-            Origin.SetOut => (sown, setOut ?? dates.Middle),
-            _ => (sown, setOut),
-        };
-    }
 }

@@ -76,7 +76,7 @@ public class PastYearsSituations
     {
         var frostless = Scenario.On(2026, 5, 25).Plan(Squash).Climate(Years(Never, On(350, 355, 360, years: 3)));
 
-        var start = TheJob(frostless, JobKind.SetOut);
+        var start = TheJob(frostless, JobKind.StartIndoors);
         Assert.NotEqual(Standing.Missed, start.Standing);
         Assert.Contains("no frost is usual here", TheJob(frostless.Plan("""
             chores:

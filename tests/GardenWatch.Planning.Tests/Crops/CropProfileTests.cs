@@ -82,9 +82,6 @@ public sealed class CropProfileTests(ITestOutputHelper output)
             bool Has(JobKind kind) => crop.Jobs.Any(job => job.Kind == kind);
             Holds(crop.Start == StartedIn.Indoors || Has(JobKind.Sow), "what starts in place is sown");
             Holds(crop.Start == StartedIn.Place || (Has(JobKind.StartIndoors) && Has(JobKind.SetOut)), "what starts indoors is set out");
-            // The agenda opens no others from a crop; a template of another kind would never be seen.
-            Holds(crop.Jobs.All(job => job.Kind is JobKind.Sow or JobKind.StartIndoors or JobKind.SetOut or JobKind.Cover
-                or JobKind.Tie or JobKind.Protect or JobKind.Shelter or JobKind.Vent or JobKind.Shade), "kinds of job");
             foreach (var job in crop.Jobs.Where(job => job.Kind == JobKind.Sow && job.Name.StartsWith("Sow", StringComparison.Ordinal) && job.Numbers.ContainsKey("soil") && crop.Germination is not null))
                 Holds(job.Numbers["soil"].Value >= crop.Germination!.Least.Celsius - 0.5, "nothing is sown colder than it comes up");
         }

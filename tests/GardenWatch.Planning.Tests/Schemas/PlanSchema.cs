@@ -75,6 +75,7 @@ internal static class PlanSchema
         (string, JsonObject)[] job =
         [
             ("name", Text("such as Set out the {plants}")), ("how", Text("a line")), ("minutes", Text("how long it takes")),
+            ("from", Word("the stage from which on it is wanted", CropWords("crop: a\nhardiness: hardy\njobs: { thin: { from: qqqqqqqq } }"))), ("every", Text("how long after an answer it is wanted again, such as 4 days")),
             ("when", Conditions("all of these must hold")), ("unless", Conditions("any of these blocks it")), ("by", Conditions("any of these ends the season for it")),
             ("wish", Conditions("never needed: of several windows the one is advised in which more of these hold")),
             ("numbers", Anything("other numbers for those that the phrases name: { soil: 16 °C }")), ("otherwise", Text("what to do if the weather won't come")),
@@ -110,7 +111,8 @@ internal static class PlanSchema
             ("water", Map("how much it drinks, after FAO-56", [], ("kc first", Text("crop coefficient, such as 0.6")), ("kc full", Text("such as 1.15")), ("kc last", Text("such as 0.8")),
                 ("stages", List(Text("days of the first, growing, full and last stage"))), ("roots", Text("such as 0.5 to 1 m")), ("depletion", Quantity("share of the soil's water it can use unharmed", "40 %")), source)),
             ("roots", Map("below ground", [], ("form", Word("their shape", CropWords("crop: a\nhardiness: tender\nroots: { form: qqqqqqqq }"))), ("pot", Quantity("smallest pot", "20 litres")), source)),
-            ("successions", Map("for an unbroken supply", [], ("every", Text("such as 14 days; `season` where one sowing lasts")), source)),
+            ("successions", Map("for an unbroken supply", [], ("every", Text("such as 14 days; `season` where one sowing lasts")),
+                ("last before frost", Quantity("from the last sowing in the open to the usual first frost", "28 days")), source)),
             ("neighbours", OneOrMany(Map("what grows beside it", ["with", "effect"], ("with", Text("a crop")), ("effect", Word("what it does", CropWords("crop: a\nhardiness: tender\nneighbours: { effect: qqqqqqqq, with: b }"))),
                 ("what", Text("a line")), ("evidence", Word("how well it is known", CropWords("crop: a\nhardiness: tender\nneighbours: { effect: helps, with: b, evidence: qqqqqqqq }"))), source))),
             ("rotation", Map("years without its family", ["years"], ("years", Text("such as 3")), ("to be sure", Text("with a lasting disease, such as 7")), ("because", Text("a line")), source)),
@@ -118,10 +120,12 @@ internal static class PlanSchema
                 ("base", Quantity("of its degree-days", "10 °C")), ("appears", Quantity("degree-days", "160 °C days")), ("since", Text("such as 1 March")), source)))),
             ("seed", Map("kept seed", [], ("years", Text("such as 4")), ("apart", Quantity("from other varieties", "400 m")), ("saving", Text("a line")), source)),
             ("without", OneOrMany(Word("a usual job that it does not have", Kinds))), ("jobs", jobs),
-            ("usual jobs", List(Map("a job of every crop of a hardiness", [], [("kind", Word("what kind of job", Kinds)),
-                ("for", OneOrMany(Word("how the crops bear frost", CropWords("crop: a\nhardiness: qqqqqqqq")))), .. job]))),
+            ("usual jobs", List(Map("a job of every crop of a hardiness, form, family or name", [], [("kind", Word("what kind of job", Kinds)),
+                ("for", OneOrMany(Text("a hardiness, a form, a family or a crop"))), ("not for", OneOrMany(Text("a hardiness, a form, a family or a crop"))), .. job]))),
+            ("usual looks", List(Map("after which weather one looks for a pest or a disease", ["for", "when"], [("for", OneOrMany(Text("names of pests and diseases, as crops have them"))),
+                .. job.Where(entry => entry.Item1 is "from" or "every" or "when" or "unless" or "by" or "source").Select(entry => (entry.Item1, (JsonObject)entry.Item2.DeepClone()))]))),
         ], []);
-        whole["anyOf"] = new JsonArray(Requires("crop"), Requires("usual jobs"));
+        whole["anyOf"] = new JsonArray(Requires("crop"), Requires("usual jobs"), Requires("usual looks"));
         whole["$defs"]!["job"] = Map("when and how a job is done", [], job);
         return Written(whole);
     }

@@ -1,0 +1,107 @@
+using System.Collections.Immutable;
+using GardenWatch.Planning.Conditions;
+using GardenWatch.Planning.Crops;
+using GardenWatch.Planning.Quantities;
+using GardenWatch.Planning.Sowings;
+using NodaTime;
+
+namespace GardenWatch.Planning.Agendas;
+
+/// <summary>
+/// A walk past a planting when the weather or the warmth of one of its pests or diseases has come: one job for all that may be
+/// found there, with what it looks like and what helps. A reason to look, never a finding.
+/// </summary>
+internal static class LookJobs
+{
+    private const int Minutes = 3;
+    // A flight lasts for weeks, and its day is a week uncertain (pest degree-day models of extension services).
+    private const int FlightDays = 21;
+
+    public static IEnumerable<Wanted> Of(Season season)
+    {
+        foreach (var planting in season.Plan.Plantings)
+        {
+            var standing = season.OfPlanting(planting).Where(sowing => sowing.StandsInItsBed(season.Today) && sowing.Stage != Stage.Finished).ToList();
+            if (standing.Count == 0)
+                continue;
+            int time = 1 + season.Journal.TimesClosed(planting.Id, JobKind.Look, before: season.Today);
+            var id = new JobId(season.Plan.GardenId, planting.Id, JobKind.Look, time);
+            var last = season.Journal.LastDone(planting.Id, JobKind.Look) ?? season.Journal.LastSkipped(planting.Id, JobKind.Look);
+            if (last >= season.Today)
+                continue;
+            var found = planting.Crop.Pests.Concat(planting.Crop.Diseases)
+                .Where(threat => !(last?.PlusDays(threat.Weather?.EveryDays ?? FlightDays) > season.Today))
+                .Select(threat => standing.Select(sowing => ReasonFor(season, sowing, threat)).FirstOrDefault(reason => reason is not null))
+                .OfType<Reason>().ToImmutableArray();
+            if (found.IsEmpty || Unanswered.IsQuiet(season, id))
+                continue;
+            var speech = season.Weather.Speech;
+            yield return new Wanted
+            {
+                Id = id,
+                Name = speech.Say($"Look over the {speech.Word(planting.Crop.Plants)}"),
+                Bed = season.Plan.BedOf(planting.BedId),
+                Sowing = standing[0],
+                Conditions = ConditionSet.Always,
+                Numbers = ImmutableDictionary<string, Quantity>.Empty,
+                Minutes = Minutes,
+                Because = found,
+                Cautions = [speech.Say("Look before you act; of anything spread or sprayed the product label and local rules decide.")],
+                PutOffUntil = season.Journal.PutOffUntil(planting.Id, JobKind.Look, time),
+            };
+        }
+    }
+
+    private static Reason? ReasonFor(Season season, Sowing sowing, CropThreat threat)
+    {
+        var speech = season.Weather.Speech;
+        if (threat.Weather is null && threat.Appears is null || threat.Weather is { From: var from } && !HasReached(sowing, from))
+            return null;
+        string? weather = null, flight = null;
+        if (threat.Weather is { Conditions: var conditions })
+        {
+            var scene = SceneOf(season, sowing);
+            if (Evaluate.Holds(conditions.Whole, season.AsOf, scene) != Truth.Yes || conditions.By.Any(end => Evaluate.Holds(end, season.AsOf, scene) != Truth.No))
+                return null;
+            weather = string.Join(", ", conditions.When.Select(condition => Evaluate.At(condition, season.AsOf, scene, lookAhead: false).Sentence));
+        }
+        if (threat.Appears is not null)
+        {
+            if (season.FlightOf(sowing.Planting, threat) is not { } days || season.Today < days.Start || season.Today > days.End.PlusDays(FlightDays))
+                return null;
+            flight = speech.Say($"about since {speech.Dates(days.Start, days.End)}, by warmth");
+        }
+        string name = speech.Word(threat.Name);
+        string sign = speech.Word(threat.Sign), remedy = speech.Word(threat.Remedy);
+        string why = flight ?? weather!;
+        return new("look-for", ImmutableDictionary<string, double>.Empty, speech.Say($"For {name} ({why}): {sign}. If so: {remedy}."));
+    }
+
+    private static bool HasReached(Sowing sowing, Stage from) => from switch
+    {
+        Stage.Bearing => sowing.Stage == Stage.Bearing,
+        Stage.SetOut => sowing.IsSetOut || sowing.Stage is Stage.SetOut or Stage.Growing or Stage.Bearing or Stage.Up,
+        _ => true,
+    };
+
+    private static Scene SceneOf(Season season, Sowing sowing)
+    {
+        // What nobody saw come up, or set out, is as old as the reckoning has it.
+        var moments = WantedJobs.MomentsOf(
+            (Milestone.Sown, sowing.SownOn ?? sowing.Begun?.Start), (Milestone.Up, sowing.UpOn ?? sowing.UpLikely?.End ?? sowing.SetOutOn ?? sowing.Begun?.Start),
+            (Milestone.SetOut, sowing.SetOutOn ?? sowing.UpOn ?? sowing.UpLikely?.End ?? sowing.Begun?.Start));
+        return new(
+            season.Weather.BedOf(season.Plan.BedOf(sowing.Planting.BedId)).Weather, moments.With(season.Weather.Climate),
+            ImmutableDictionary<string, Quantity>.Empty, season.Weather.Speech);
+    }
+}
+
+/// <summary>A job of routine that was told on three mornings without an answer goes quiet for the rest of a week.</summary>
+internal static class Unanswered
+{
+    // "Three mornings unanswered: a routine job goes quiet" (common practice).
+    private const int Mornings = 3, Days = 7;
+
+    public static bool IsQuiet(Season season, JobId id) =>
+        season.LastSaid.Jobs.TryGetValue(id.ToString(), out var said) && Period.DaysBetween(said.FirstOn, season.Today) % Days >= Mornings;
+}
