@@ -57,7 +57,8 @@ public sealed class House : IDisposable
                 ? around.Channels.Send(row, ct)
                 : postbox.Send(row.Bytes, from, row.Key.Addressee, ct),
             around.Clock, around.Jitter, log,
-            around.Heartbeat is { } heartbeat ? heartbeat.Beat : null);
+            around.Heartbeat is { } heartbeat ? heartbeat.Beat : null,
+            (row, at) => PushHours.Soonest(Round?.OnDuty ?? [], row, at));
         var pastYears = new PastYearsRound(
             store, new ArchiveClient(NewLine(http, settings, around), settings.Weather), settings.Weather, around.Clock, log);
         Round = new HouseRound(
