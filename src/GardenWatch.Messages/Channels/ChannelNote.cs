@@ -13,6 +13,9 @@ public sealed record ChannelNote(
     string GardenId, string GardenName, string Kind, LocalDate Date, string Subject, string Headline, bool Urgent, Instant Until,
     ImmutableArray<NotedJob> Jobs)
 {
+    /// <summary>When it was written; null when that does not matter.</summary>
+    public Instant? At { get; init; }
+
     /// <summary>At the leaves in the night that begins on the date; null when not known.</summary>
     public double? LeafLowC { get; init; }
 
@@ -33,6 +36,7 @@ public sealed record ChannelNote(
             letter.GardenId, letter.GardenName, kind, agenda.Date, Plain.OneLine(letter.Subject, Plain.SentenceLength),
             Plain.OneLine(letter.Headline, Plain.SentenceLength), urgent, until, jobs.ToImmutable())
         {
+            At = agenda.AsOf,
             LeafLowC = tonight?.LeafLowC,
             FrostChance = tonight?.FrostChance,
         };

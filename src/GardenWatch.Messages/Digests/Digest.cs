@@ -78,7 +78,7 @@ public sealed record Digest : Letter
             : $"No weather has come yet from {credit}.";
         return
         [
-            new(weather, [(service, "https://open-meteo.com/"), (licence, "https://creativecommons.org/licenses/by/4.0/")]),
+            agenda.Weather.IsInvented ? new("The weather is invented, for a demonstration.") : new(weather, [(service, "https://open-meteo.com/"), (licence, "https://creativecommons.org/licenses/by/4.0/")]),
             new(answerAddress is null ? Words.ByCommand : Words.ByReply),
             new(Words.LabelFirst),
         ];

@@ -38,7 +38,8 @@ public sealed record GardenOnDuty(Plan Plan, GardenPlace Place, ImmutableArray<s
 
 /// <summary>Writes the morning's digest and the evening's warning, whole, into the outbox.</summary>
 /// <param name="channels">The ways out beside mail; null for none.</param>
-public sealed class DigestRound(GardenStore store, Mornings mornings, string from, HouseChannels? channels = null)
+/// <param name="eveningLook">When each evening's look is; null for the usual hour.</param>
+public sealed class DigestRound(GardenStore store, Mornings mornings, string from, HouseChannels? channels = null, LocalTime? eveningLook = null)
 {
     /// <summary>So long the first way out has to take an urgent message before the second is tried.</summary>
     public static readonly Duration SecondChannelAfter = Duration.FromMinutes(20);
@@ -106,7 +107,7 @@ public sealed class DigestRound(GardenStore store, Mornings mornings, string fro
 
         (ImmutableArray<Job> Threats, ImmutableArray<Job> CalledOff) NewsOf(Agenda agenda) => evening
             ? (Threats.NewOrWorse(agenda, said), Threats.CalledOff(agenda, said))
-            : (Threats.Pressing(agenda, said), []);
+            : (Threats.Pressing(agenda, said, eveningLook), []);
 
         void Warn(Addressee told, string? secondAfter)
         {
