@@ -1,6 +1,7 @@
 using System.Collections.Immutable;
 using GardenWatch.Messages.Letters;
 using GardenWatch.Planning.Agendas;
+using GardenWatch.Planning.Tongues;
 using NodaTime;
 
 namespace GardenWatch.Messages.Channels;
@@ -15,6 +16,9 @@ public sealed record ChannelNote(
 {
     /// <summary>When it was written; null when that does not matter.</summary>
     public Instant? At { get; init; }
+
+    /// <summary>The language of its words.</summary>
+    public Tongue Tongue { get; init; } = Tongue.English;
 
     /// <summary>At the leaves in the night that begins on the date; null when not known.</summary>
     public double? LeafLowC { get; init; }
@@ -37,6 +41,7 @@ public sealed record ChannelNote(
             Plain.OneLine(letter.Headline, Plain.SentenceLength), urgent, until, jobs.ToImmutable())
         {
             At = agenda.AsOf,
+            Tongue = letter.Tongue,
             LeafLowC = tonight?.LeafLowC,
             FrostChance = tonight?.FrostChance,
         };
