@@ -1,5 +1,6 @@
 using System.Globalization;
 using System.Net.Sockets;
+using System.Security.Authentication;
 using System.Text;
 using System.Text.Encodings.Web;
 using System.Text.Json;
@@ -43,6 +44,10 @@ public sealed record HomeHubOptions(string Host)
             yield return "home hub: there is a password but no user; add user.";
         if (Password is not null && !Tls && !Insecure && !ClearLine.StaysHere(Host))
             yield return $"home hub: the password would go to {Host} in clear; write security: tls. (insecure: yes allows it on a network that is all yours.)";
+        if (CertificateFile is { } file && (!Tls || !File.Exists(file)))
+            yield return Tls
+                ? $"home hub: the certificate file {Path.GetFileName(file)} is not there; name a PEM file beside the settings."
+                : "home hub: a certificate file goes with security: tls only.";
         if (!IsTopic(Topic))
             yield return $"home hub: topic is \"{Topic}\"; write plain letters, figures, hyphens and slashes, such as garden.";
         if (Discovery is not null && !IsTopic(Discovery))
@@ -145,13 +150,16 @@ public sealed class HomeHubChannel(HomeHubOptions options) : IChannel
         {
             throw;
         }
-        catch (Exception fault) when (fault is MqttCommunicationException or SocketException or IOException or OperationCanceledException or System.Security.Authentication.AuthenticationException)
+        catch (Exception fault) when (fault is MqttCommunicationException or SocketException or IOException or OperationCanceledException or AuthenticationException)
         {
-            return OutOfReach();
+            return fault is AuthenticationException || fault.InnerException is AuthenticationException ? NotTrusted() : OutOfReach();
         }
     }
 
     private string Where => $"The broker at {Plain.OneLine(options.Host, Plain.NameLength)}, port {options.Port}";
+
+    private SendOutcome.TryLater NotTrusted() =>
+        new($"{Where} shows a certificate that is not trusted here. Look at this machine's date, and that host is written as in the certificate; give the certificate of one's own broker, or of the authority that signed it, as certificate file under home hub.");
 
     private SendOutcome.TryLater OutOfReach() =>
         new($"{Where} is out of reach, or broke off. Look whether it runs, and at host, port and security under home hub: 1883 goes with none, 8883 with tls.");
@@ -168,8 +176,18 @@ public sealed class HomeHubChannel(HomeHubOptions options) : IChannel
         if (options.User is not null)
             connection.WithCredentials(options.User, options.Password ?? "");
         if (options.Tls)
-            connection.WithTlsOptions(tls => tls.UseTls());
+            connection.WithTlsOptions(Tls);
         return connection.Build();
+    }
+
+    private void Tls(MqttClientTlsOptionsBuilder tls)
+    {
+        tls.UseTls();
+        if (options.CertificateFile is { } file)
+        {
+            var trusting = OwnCertificate.Trusting(file, options.Host);
+            tls.WithCertificateValidationHandler(shown => trusting(this, shown.Certificate, shown.Chain, shown.SslPolicyErrors));
+        }
     }
 
     /// <summary>Retained, but for a test, which nobody is to find later.</summary>

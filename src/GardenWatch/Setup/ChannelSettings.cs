@@ -52,6 +52,7 @@ internal static class ChannelSettings
             Password = SecretFile.Of(SettingKey.HubPasswordFile, "password", values, folder, credentials),
             Topic = values.Text(SettingKey.HubTopic)!,
             Discovery = values.Text(SettingKey.HubDiscovery),
+            CertificateFile = values.Text(SettingKey.HubCertificateFile) is { } file ? Path.GetFullPath(file, folder.Path) : null,
             Insecure = values.Choice(SettingKey.HubInsecure),
         };
         if (values.FaultCount == faultsBefore)
