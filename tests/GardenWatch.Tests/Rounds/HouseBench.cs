@@ -69,7 +69,9 @@ internal sealed class HouseBench(TemporaryFolder data) : IDisposable
         await house.Round!.Knock(TestContext.Current.CancellationToken);
         await house.Round.SideDone();
         await house.Round.SendingDone();
-        Assert.Empty(_breakages.Seen);
+        var broke = _breakages.Seen.ToList();
+        _breakages.Seen.Clear();
+        Assert.Empty(broke);
     }
 
     public House House(GardenStore store, string plan = PlanText) => House(store, Mail, plan);
@@ -162,7 +164,10 @@ internal sealed class HouseBench(TemporaryFolder data) : IDisposable
         /// <summary>When something was offered for the first time.</summary>
         public Task Reached => _reached.Task;
 
-        public byte[] Render(ChannelNote note) => System.Text.Encoding.UTF8.GetBytes(note.Subject);
+        /// <summary>What goes wrong when a note is written; null for nothing.</summary>
+        public Func<Exception?> RenderFault { get; set; } = () => null;
+
+        public byte[] Render(ChannelNote note) => RenderFault() is { } fault ? throw fault : System.Text.Encoding.UTF8.GetBytes(note.Subject);
 
         public async Task<SendOutcome> Send(ReadOnlyMemory<byte> rendered, string messageId, CancellationToken cancellationToken)
         {
