@@ -22,6 +22,8 @@ internal sealed record Wanted
     public int? Minutes { get; init; }
     public string? How { get; init; }
     public string? Otherwise { get; init; }
+    /// <summary>Once done it is left as it is.</summary>
+    public bool Stays { get; init; }
     public ImmutableArray<string> Cautions { get; init; } = [];
     /// <summary>The first date on which it is wanted; null for at once.</summary>
     public LocalDate? NotBefore { get; init; }
@@ -68,7 +70,7 @@ internal static class WantedJobs
                 case JobKind.Cover when !bed.IsIndoors && sowing == sowings.FirstOrDefault(
                     batch => batch.Planting.Id == planting.Id && batch.StandsInItsBed(today)):
                     time = 1 + journal.TimesClosed(planting.Id, JobKind.Cover, before: today);
-                    if (Covered(planting, journal, today) is { } uncover)
+                    if (!template.Stays && Covered(planting, journal, today) is { } uncover)
                         yield return new Wanted
                         {
                             Id = new JobId(plan.GardenId, planting.Id, JobKind.Uncover, uncover),
@@ -100,6 +102,7 @@ internal static class WantedJobs
                 Minutes = template.Minutes,
                 How = plan.Tongue.WordOrNone(template.How),
                 Otherwise = plan.Tongue.WordOrNone(template.Otherwise),
+                Stays = template.Stays,
                 Cautions = [.. template.Cautions.Select(plan.Tongue.Word)],
                 NotBefore = template.Kind == JobKind.Cover ? null : sowing.NotBefore,
                 WaitsFor = takesTheBed ? BedTaken(plan, sowings, sowing, today) : null,
