@@ -38,6 +38,19 @@ public class CommandsTests
     }
 
     [Fact]
+    public async Task Run_without_any_way_out_says_which_there_are()
+    {
+        using var folder = new TemporaryFolder();
+        await File.WriteAllTextAsync(Path.Combine(folder.Path, "gardenwatch.yaml"), "evening look: 17:00\n", TestContext.Current.CancellationToken);
+
+        var ended = await TheProgram.Run(folder.Path, "run", "--config", folder.Path, "--data", folder.Path);
+
+        Assert.Equal(2, ended.WithoutStackTrace().Code);
+        Assert.Contains("gardenwatch.yaml names no mail server, so there is no way out for a digest. Add `mail:", ended.Errors, StringComparison.Ordinal);
+        Assert.Contains("or one of `push:`, `webhook:` and `home hub:`.", ended.Errors, StringComparison.Ordinal);
+    }
+
+    [Fact]
     public async Task The_samples_are_sound()
     {
         string? samples = Above("config-samples");

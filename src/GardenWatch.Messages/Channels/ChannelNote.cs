@@ -14,6 +14,9 @@ public sealed record ChannelNote(
     string GardenId, string GardenName, string Kind, LocalDate Date, string Subject, string Headline, bool Urgent, Instant Until,
     ImmutableArray<NotedJob> Jobs)
 {
+    /// <summary>When it was written; null when that does not matter.</summary>
+    public Instant? At { get; init; }
+
     /// <summary>The language of its words.</summary>
     public Tongue Tongue { get; init; } = Tongue.English;
 
@@ -37,6 +40,7 @@ public sealed record ChannelNote(
             letter.GardenId, letter.GardenName, kind, agenda.Date, Plain.OneLine(letter.Subject, Plain.SentenceLength),
             Plain.OneLine(letter.Headline, Plain.SentenceLength), urgent, until, jobs.ToImmutable())
         {
+            At = agenda.AsOf,
             Tongue = letter.Tongue,
             LeafLowC = tonight?.LeafLowC,
             FrostChance = tonight?.FrostChance,

@@ -1,5 +1,6 @@
 using System.Globalization;
 using System.Net.Sockets;
+using System.Security.Authentication;
 using System.Text;
 using System.Text.Encodings.Web;
 using System.Text.Json;
@@ -10,6 +11,7 @@ using GardenWatch.Planning.Plans;
 using MQTTnet;
 using MQTTnet.Exceptions;
 using MQTTnet.Protocol;
+using NodaTime;
 using NodaTime.Text;
 
 namespace GardenWatch.Messages.Channels;
@@ -17,6 +19,8 @@ namespace GardenWatch.Messages.Channels;
 /// <summary>The MQTT broker of a home hub.</summary>
 public sealed record HomeHubOptions(string Host)
 {
+    /// <summary>PEM file with the certificate of one's own broker, or of the authority that signed it.</summary>
+    public string? CertificateFile { get; init; }
     public int Port { get; init; } = 1883;
     public bool Tls { get; init; }
     public string? User { get; init; }
@@ -29,6 +33,9 @@ public sealed record HomeHubOptions(string Host)
     public bool Insecure { get; init; }
     public TimeSpan Patience { get; init; } = TimeSpan.FromSeconds(20);
 
+    private bool PrintMembers(StringBuilder text) => Masked.Print(
+        text, ("host", Host), ("port", Port.ToString(CultureInfo.InvariantCulture)), ("user", User ?? "none"), ("password", Masked.Of(Password)));
+
     public IEnumerable<string> Faults()
     {
         if (Uri.CheckHostName(Host) == UriHostNameType.Unknown)
@@ -37,6 +44,10 @@ public sealed record HomeHubOptions(string Host)
             yield return "home hub: there is a password but no user; add user.";
         if (Password is not null && !Tls && !Insecure && !ClearLine.StaysHere(Host))
             yield return $"home hub: the password would go to {Host} in clear; write security: tls. (insecure: yes allows it on a network that is all yours.)";
+        if (CertificateFile is { } file && (!Tls || !File.Exists(file)))
+            yield return Tls
+                ? $"home hub: the certificate file {Path.GetFileName(file)} is not there; name a PEM file beside the settings."
+                : "home hub: a certificate file goes with security: tls only.";
         if (!IsTopic(Topic))
             yield return $"home hub: topic is \"{Topic}\"; write plain letters, figures, hyphens and slashes, such as garden.";
         if (Discovery is not null && !IsTopic(Discovery))
@@ -57,10 +68,16 @@ public sealed class HomeHubChannel(HomeHubOptions options) : IChannel
     // A day and a half: a digest that is a few hours late is no dead service, a day without one is.
     private const int ExpiresAfterSeconds = 36 * 60 * 60;
 
+    private const string TestTopic = "/test";
+
     // Hubs take no longer state than this.
     private const int LongestState = 240;
 
-    private sealed record Sensor(string Key, string Name, string? Unit = null, string? Kind = null);
+    private sealed record Sensor(string Key, string Name, string? Unit = null, string? Kind = null)
+    {
+        /// <summary>How the hub reads it off the state.</summary>
+        public string Template { get; init; } = $"{{{{ value_json.{Key} }}}}";
+    }
 
     private static readonly Sensor[] Sensors =
     [
@@ -71,7 +88,11 @@ public sealed class HomeHubChannel(HomeHubOptions options) : IChannel
         new("frostChance", "Chance of frost tonight", "%"),
     ];
 
-    private static readonly Sensor Warning = new("subject", "Warning");
+    // A hub that starts after the event hears the warning once more, and must not take it for a new one.
+    private static readonly Sensor Warning = new("subject", "Warning")
+    {
+        Template = "{{ value_json.subject if value_json.until and as_timestamp(value_json.until) > as_timestamp(now()) else '' }}",
+    };
 
     public string Word => ChannelWords.HomeHub;
 
@@ -83,7 +104,7 @@ public sealed class HomeHubChannel(HomeHubOptions options) : IChannel
         {
             foreach (var sensor in Sensors)
                 Announce(lines, prefix, note, sensor, $"{root}/state", ExpiresAfterSeconds);
-            Announce(lines, prefix, note, Warning, $"{root}/warning", expiresAfter: null);
+            Announce(lines, prefix, note, Warning, $"{root}/warning", note is { Kind: "warning", At: { } at } ? SecondsBetween(at, note.Until) : ExpiresAfterSeconds);
         }
         switch (note.Kind)
         {
@@ -93,7 +114,7 @@ public sealed class HomeHubChannel(HomeHubOptions options) : IChannel
                 Line(lines, $"{root}/warning", json => WarningOf(json, null));
                 break;
             case "test":
-                Line(lines, $"{root}/test", json => json.WriteString("headline", note.Headline));
+                Line(lines, root + TestTopic, json => json.WriteString("headline", note.Headline));
                 break;
             default:
                 Line(lines, $"{root}/warning", json => WarningOf(json, note));
@@ -118,7 +139,7 @@ public sealed class HomeHubChannel(HomeHubOptions options) : IChannel
             foreach (string line in Encoding.UTF8.GetString(rendered.Span).Split('\n', StringSplitOptions.RemoveEmptyEntries))
             {
                 int tab = line.IndexOf('\t', StringComparison.Ordinal);
-                var published = await client.PublishAsync(Retained(line[..tab], line[(tab + 1)..]), deadline.Token).ConfigureAwait(false);
+                var published = await client.PublishAsync(Message(line[..tab], line[(tab + 1)..]), deadline.Token).ConfigureAwait(false);
                 if (!published.IsSuccess)
                     return new SendOutcome.TryLater($"{Where} does not let us publish ({published.ReasonCode}). Give this user the right to write under {options.Topic}{(options.Discovery is null ? "" : $" and {options.Discovery}")}.");
             }
@@ -129,13 +150,16 @@ public sealed class HomeHubChannel(HomeHubOptions options) : IChannel
         {
             throw;
         }
-        catch (Exception fault) when (fault is MqttCommunicationException or SocketException or IOException or OperationCanceledException or System.Security.Authentication.AuthenticationException)
+        catch (Exception fault) when (fault is MqttCommunicationException or SocketException or IOException or OperationCanceledException or AuthenticationException)
         {
-            return OutOfReach();
+            return fault is AuthenticationException || fault.InnerException is AuthenticationException ? NotTrusted() : OutOfReach();
         }
     }
 
     private string Where => $"The broker at {Plain.OneLine(options.Host, Plain.NameLength)}, port {options.Port}";
+
+    private SendOutcome.TryLater NotTrusted() =>
+        new($"{Where} shows a certificate that is not trusted here. Look at this machine's date, and that host is written as in the certificate; give the certificate of one's own broker, or of the authority that signed it, as certificate file under home hub.");
 
     private SendOutcome.TryLater OutOfReach() =>
         new($"{Where} is out of reach, or broke off. Look whether it runs, and at host, port and security under home hub: 1883 goes with none, 8883 with tls.");
@@ -152,15 +176,26 @@ public sealed class HomeHubChannel(HomeHubOptions options) : IChannel
         if (options.User is not null)
             connection.WithCredentials(options.User, options.Password ?? "");
         if (options.Tls)
-            connection.WithTlsOptions(tls => tls.UseTls());
+            connection.WithTlsOptions(Tls);
         return connection.Build();
     }
 
-    private static MqttApplicationMessage Retained(string topic, string payload) => new MqttApplicationMessageBuilder()
+    private void Tls(MqttClientTlsOptionsBuilder tls)
+    {
+        tls.UseTls();
+        if (options.CertificateFile is { } file)
+        {
+            var trusting = OwnCertificate.Trusting(file, options.Host);
+            tls.WithCertificateValidationHandler(shown => trusting(this, shown.Certificate, shown.Chain, shown.SslPolicyErrors));
+        }
+    }
+
+    /// <summary>Retained, but for a test, which nobody is to find later.</summary>
+    private static MqttApplicationMessage Message(string topic, string payload) => new MqttApplicationMessageBuilder()
         .WithTopic(topic)
         .WithPayload(Encoding.UTF8.GetBytes(payload))
         .WithQualityOfServiceLevel(MqttQualityOfServiceLevel.AtLeastOnce)
-        .WithRetainFlag()
+        .WithRetainFlag(!topic.EndsWith(TestTopic, StringComparison.Ordinal))
         .Build();
 
     private static void State(Utf8JsonWriter json, ChannelNote note)
@@ -191,23 +226,25 @@ public sealed class HomeHubChannel(HomeHubOptions options) : IChannel
         json.WriteString("until", warning is null ? null : InstantPattern.General.Format(warning.Until));
     }
 
-    private static void Announce(StringBuilder lines, string prefix, ChannelNote note, Sensor sensor, string state, int? expiresAfter)
+    private static int SecondsBetween(Instant from, Instant until) => (int)Math.Max(1, Math.Ceiling((until - from).TotalSeconds));
+
+    private static void Announce(StringBuilder lines, string prefix, ChannelNote note, Sensor sensor, string state, int expiresAfter)
     {
-        string id = $"gardenwatch_{note.GardenId}_{sensor.Key}".Replace('-', '_');
+        // Hyphens stay, as hubs take them here: a-b and a_b are two gardens. No key has an underscore, so the last one ends the garden's id.
+        string id = $"gardenwatch_{note.GardenId}_{sensor.Key}";
         Line(lines, $"{prefix}/sensor/{id}/config", json =>
         {
             json.WriteString("name", sensor.Name);
             json.WriteString("unique_id", id);
             json.WriteString("state_topic", state);
-            json.WriteString("value_template", $"{{{{ value_json.{sensor.Key} }}}}");
+            json.WriteString("value_template", sensor.Template);
             if (sensor.Unit is not null)
                 json.WriteString("unit_of_measurement", sensor.Unit);
             if (sensor.Kind is not null)
                 json.WriteString("device_class", sensor.Kind);
             if (sensor.Key is "jobs" or "subject")
                 json.WriteString("json_attributes_topic", state);
-            if (expiresAfter is { } seconds)
-                json.WriteNumber("expire_after", seconds);
+            json.WriteNumber("expire_after", expiresAfter);
             json.WriteStartObject("device");
             json.WriteStartArray("identifiers");
             json.WriteStringValue($"gardenwatch_{note.GardenId}");

@@ -18,6 +18,8 @@ public sealed record PushOptions(Uri Address)
     /// <summary>Lets the token go over another machine's wire in clear.</summary>
     public bool Insecure { get; init; }
 
+    private bool PrintMembers(StringBuilder text) => Masked.Print(text, ("host", Address.Authority), ("token", Masked.Of(Token)));
+
     public IEnumerable<string> Faults()
     {
         if (Token is not null && Address.Scheme == Uri.UriSchemeHttp && !Insecure && !ClearLine.StaysHere(Address.Host))

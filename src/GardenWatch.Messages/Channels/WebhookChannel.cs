@@ -11,7 +11,19 @@ using NodaTime.Text;
 namespace GardenWatch.Messages.Channels;
 
 /// <param name="Secret">Shared with the receiver, which checks the signature with it.</param>
-public sealed record WebhookOptions(Uri Address, string Secret);
+public sealed record WebhookOptions(Uri Address, string Secret)
+{
+    /// <summary>Shorter ones can be found by trying, from one message that was listened in on.</summary>
+    public const int ShortestSecret = 16;
+
+    public IEnumerable<string> Faults()
+    {
+        if (Secret.Length < ShortestSecret)
+            yield return $"webhook: the secret has {Secret.Length} characters, and at least {ShortestSecret} are needed; write a long random one, such as `openssl rand -hex 32` gives, into the secret file and to the receiver.";
+    }
+
+    private bool PrintMembers(StringBuilder text) => Masked.Print(text, ("host", Address.Authority), ("secret", Masked.Of(Secret)));
+}
 
 /// <summary>The message as JSON, signed, for a program of one's own.</summary>
 /// <remarks>

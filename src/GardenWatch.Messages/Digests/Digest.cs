@@ -76,7 +76,9 @@ public sealed record Digest : Letter
             : words.Speech.Say($"No weather has come yet from {credit}.");
         return
         [
-            new(weather, [(service, "https://open-meteo.com/"), (licence, "https://creativecommons.org/licenses/by/4.0/")]),
+            agenda.Weather.IsInvented
+                ? new(words.Speech.Say($"The weather is invented, for a demonstration."))
+                : new(weather, [(service, "https://open-meteo.com/"), (licence, "https://creativecommons.org/licenses/by/4.0/")]),
             new(answerAddress is null ? words.ByCommand : words.ByReply),
             new(words.LabelFirst),
         ];

@@ -81,7 +81,11 @@ public sealed record Job
 public enum WeatherState { Fresh, Stale, Missing }
 
 /// <summary>Where the weather of an agenda is from and how old it is.</summary>
-public sealed record WeatherNews(Instant? FetchedAt, Duration? Age, WeatherState State);
+public sealed record WeatherNews(Instant? FetchedAt, Duration? Age, WeatherState State)
+{
+    /// <summary>Made up for a demonstration: no service is to be credited.</summary>
+    public bool IsInvented { get; init; }
+}
 
 /// <summary>One local day ahead. A low is of the night that begins on the date. Absent knowledge is null.</summary>
 public sealed record DayAhead(

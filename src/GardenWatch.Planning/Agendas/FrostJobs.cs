@@ -168,7 +168,7 @@ internal sealed class FrostJobs(Plan plan, GardenWeather weather, LastSaid lastS
         var limitReached = look.Leaf is null ? (Instant?)null : bed.FirstAtOrBelow(BedMeasure.Leaf, look.LimitC, Instant.Max(look.Night.Start, asOf), look.Night.End);
         var actBy = ActBy(look, limitReached);
         actBy = actBy with { At = QuarterBefore(actBy.At) };
-        var undo = WarmAt(bed, look.Night.Start + Duration.FromHours(4), look.Night.End + Duration.FromHours(8));
+        var undo = wanted.Stays ? null : WarmAt(bed, look.Night.Start + Duration.FromHours(4), look.Night.End + Duration.FromHours(8));
         var reasons = ImmutableArray.CreateBuilder<Reason>();
         if (news.State != WeatherState.Fresh)
             reasons.Add(new(Reason.StaleWeather, Values(), StaleSentence()));

@@ -11,28 +11,26 @@ internal static class JobOrder
     public static ImmutableArray<Job> Of(IEnumerable<Job> jobs, LocalCalendar calendar) =>
     [
         .. jobs.OrderBy(Rank)
-            .ThenBy(job => Rank(job) == AnyHour ? DaysOpen(job, calendar) : 0)
             .ThenBy(job => job.ActBy ?? Instant.MaxValue)
             .ThenBy(Weight)
+            .ThenBy(job => job.Standing == Standing.Now ? DaysOpen(job, calendar) : 0)
             .ThenBy(job => job.Best?.From ?? Instant.MaxValue)
             .ThenBy(job => job.Id, StringComparer.Ordinal),
     ];
-
-    private const int AnyHour = 2;
 
     private static int Rank(Job job) => job switch
     {
         { Protects: true, Standing: Standing.Now } => 0,
         { Standing: Standing.Now, ActBy: not null } => 1,
         { Sinks: true } => 3,
-        { Standing: Standing.Now } => AnyHour,
+        { Standing: Standing.Now } => 2,
         { Protects: true, Standing: Standing.Soon } => 4,
         { Standing: Standing.Soon } => 5,
         { Standing: Standing.Waiting } => 6,
         _ => 7,
     };
 
-    /// <summary>What takes longest to come again stands first: ripe things and young plants, then seed, then what any day this week will do.</summary>
+    /// <summary>Ripe things and young plants stand first, then seed, then what any day this week will do.</summary>
     private static int Weight(Job job) => job.Standing is not (Standing.Now or Standing.Soon) ? 0 : job.Kind switch
     {
         JobKind.SetOut => 0,

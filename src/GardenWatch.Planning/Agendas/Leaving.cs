@@ -38,7 +38,7 @@ internal static class Leaving
         string Ripe(Absence away)
         {
             string names = Named([.. sowings
-                .Where(sowing => sowing.Stage is "sown" or "up" or "set out" or "growing" && sowing.Harvest is { } harvest && harvest.Start <= away.To && harvest.End >= away.From || sowing.Stage == "bearing")
+                .Where(sowing => sowing.Stage == "bearing" || sowing.Stage is "up" or "set out" or "growing" && sowing.Harvest is { } harvest && harvest.Start <= away.To && harvest.End >= away.From)
                 .Select(sowing => sowing.Name)]);
             return names.Length == 0 ? "" : speech.Say($"Pick all that is ripe on the last evening: {names}. Fruit that ages on the plant ends its bearing.");
         }

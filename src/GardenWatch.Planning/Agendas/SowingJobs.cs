@@ -41,7 +41,7 @@ internal static class SowingJobs
                     break;
                 // One cover lies over all batches of a planting: the first that stands speaks for them.
                 case JobKind.Cover when !bed.IsIndoors && sowing == season.OfPlanting(planting).FirstOrDefault(batch => batch.StandsInItsBed(today)):
-                    if (Covered(planting, journal, today) is { } uncover)
+                    if (!template.Stays && Covered(planting, journal, today) is { } uncover)
                         yield return new Wanted
                         {
                             Id = new JobId(plan.GardenId, planting.Id, JobKind.Uncover, uncover),
@@ -78,6 +78,7 @@ internal static class SowingJobs
                 (Milestone.Bearing, sowing.BearingSince ?? sowing.BearingLikely?.Start), (Milestone.Cleared, sowing.IsCleared ? sowing.EndedOn : null),
                 (Milestone.LastDone, season.Journal.LastDone(planting.Id, template.Kind))),
             Minutes = template.Minutes,
+            Stays = template.Stays,
             How = speech.Tongue.WordOrNone(template.How),
             Otherwise = speech.Tongue.WordOrNone(template.Otherwise),
             Cautions = [.. template.Cautions.Select(speech.Word)],

@@ -22,17 +22,17 @@ public static class Threats
     // What must be done sooner than this can't wait for the evening.
     private static readonly Duration CannotWait = Duration.FromHours(3);
 
-    // The evening look's usual hour: what must be done before it can't wait for it either.
-    private static readonly LocalTime EveningLook = new(17, 0);
+    private static readonly LocalTime UsualEveningLook = new(17, 0);
 
     /// <summary>Jobs that save something before the next digest and are new since the last message, or worse than it said.</summary>
     public static ImmutableArray<Job> NewOrWorse(Agenda agenda, LastSaid lastSaid) =>
         [.. agenda.Jobs.Where(job => job is { Protects: true, Standing: Standing.Now } && IsNews(job, agenda, lastSaid))];
 
     /// <summary>Of these, what a look before the evening's must tell: most forecasts of the day change once more until then.</summary>
-    public static ImmutableArray<Job> Pressing(Agenda agenda, LastSaid lastSaid)
+    /// <param name="eveningLook">When that one is; what must be done before it can't wait for it.</param>
+    public static ImmutableArray<Job> Pressing(Agenda agenda, LastSaid lastSaid, LocalTime? eveningLook = null)
     {
-        var evening = (agenda.Date + EveningLook).InZoneLeniently(agenda.Zone).ToInstant();
+        var evening = (agenda.Date + (eveningLook ?? UsualEveningLook)).InZoneLeniently(agenda.Zone).ToInstant();
         return [.. NewOrWorse(agenda, lastSaid).Where(job => job.ActBy <= Instant.Max(agenda.AsOf + CannotWait, evening))];
     }
 

@@ -22,6 +22,8 @@ internal sealed record Wanted
     public int? Minutes { get; init; }
     public string? How { get; init; }
     public string? Otherwise { get; init; }
+    /// <summary>Once done it is left as it is.</summary>
+    public bool Stays { get; init; }
     public ImmutableArray<string> Cautions { get; init; } = [];
     /// <summary>The first date on which it is wanted; null for at once.</summary>
     public LocalDate? NotBefore { get; init; }

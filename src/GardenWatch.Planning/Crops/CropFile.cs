@@ -15,6 +15,8 @@ internal static partial class CropFile
     /// <summary>What is written where a file names no source: so that every number says where it is from.</summary>
     private const string NoSource = "common practice";
 
+    private static readonly Dictionary<string, bool> YesOrNo = new(StringComparer.Ordinal) { ["yes"] = true, ["no"] = false };
+
     private static readonly Dictionary<string, Hardiness> Hardinesses = Words(
         ("very tender", Hardiness.VeryTender), ("tender", Hardiness.Tender), ("half-hardy", Hardiness.HalfHardy), ("half hardy", Hardiness.HalfHardy),
         ("hardy", Hardiness.Hardy));
@@ -283,6 +285,7 @@ internal static partial class CropFile
             Numbers = layers.ToImmutableDictionary(number => number.Key, number => number.Value[^1].Value, StringComparer.OrdinalIgnoreCase),
             Layers = layers,
             Otherwise = job.TakeString("otherwise", "a line", 400),
+            Stays = job.TakeWord("stays", YesOrNo) ?? false,
             Cautions = [.. job.TakeTexts("cautions").Select(text => text.Value)],
             Source = job.TakeString("source", "where the deciding numbers are from") ?? NoSource,
         };

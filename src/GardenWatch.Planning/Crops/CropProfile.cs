@@ -95,6 +95,8 @@ public sealed record JobTemplate
     public ImmutableDictionary<string, ImmutableArray<SourcedNumber>> Layers { get; init; } =
         ImmutableDictionary.Create<string, ImmutableArray<SourcedNumber>>(StringComparer.OrdinalIgnoreCase);
     public string? Otherwise { get; init; }
+    /// <summary>A cover that is not taken off again: soil drawn over shoots.</summary>
+    public bool Stays { get; init; }
     public ImmutableArray<string> Cautions { get; init; } = [];
     /// <summary>Where the deciding numbers are from.</summary>
     public required string Source { get; init; }

@@ -65,7 +65,7 @@ internal sealed class DemoGarden : IDisposable
             : throw new IOException($"The demo could not make its records in {folder}.");
         _house = new House(
             new ConfigFolder(folder), settings, crops, _store, new EmlFolder(_mailFolder),
-            new(_clock, TimeProvider.System, _weather, NullLoggerFactory.Instance) { ClockIsGiven = true });
+            new(_clock, TimeProvider.System, _weather, NullLoggerFactory.Instance) { ClockIsGiven = true, WeatherIsInvented = true });
         _plan = GardenFile.Read(planFile, planText, crops, store: null, start).Plan
             ?? throw new InvalidDataException("The demo's own plan has a fault.");
         _place = new GardenPlace(

@@ -8,7 +8,6 @@ using GardenWatch.Messages.Letters;
 using GardenWatch.Messages.Mail;
 using GardenWatch.Messages.Warnings;
 using GardenWatch.Planning.Agendas;
-using GardenWatch.Planning.Crops;
 using GardenWatch.Planning.Plans;
 using GardenWatch.Planning.Quantities;
 using GardenWatch.Store;
@@ -46,7 +45,8 @@ public sealed record GardenOnDuty(Plan Plan, GardenPlace Place, ImmutableArray<s
 
 /// <summary>Writes the morning's digest and the evening's warning, whole, into the outbox.</summary>
 /// <param name="channels">The ways out beside mail; null for none.</param>
-public sealed class DigestRound(GardenStore store, Mornings mornings, string from, HouseChannels? channels = null)
+/// <param name="eveningLook">When each evening's look is; null for the usual hour.</param>
+public sealed class DigestRound(GardenStore store, Mornings mornings, string from, HouseChannels? channels = null, LocalTime? eveningLook = null)
 {
     /// <summary>So long the first way out has to take an urgent message before the second is tried.</summary>
     public static readonly Duration SecondChannelAfter = Duration.FromMinutes(20);
@@ -119,13 +119,14 @@ public sealed class DigestRound(GardenStore store, Mornings mornings, string fro
             return [];
         var until = threats.Concat(calledOff).Max(job => job.ActBy ?? now) + WarningLife;
         string occasion = $"{StoreText.Of(date)} {1 + RevisionsOf(garden.Plan.GardenId, date, now)}";
-        bool mayWake = garden.Plan.Digest.FrostMayWake && threats.Any(job => job is { Threat: null, Kind: JobKind.Cover or JobKind.Protect or JobKind.Drain });
+        bool mayWake = garden.Plan.Digest.FrostMayWake && threats.Any(PushHours.IsAgainstFrost);
         var drafts = new List<OutboxDraft>();
         foreach (var told in garden.AddresseesOn(date))
             Warn(told, secondAfter: null);
-        string? firstWay = drafts.FirstOrDefault(draft => draft.Urgent)?.Key.Addressee;
-        if (firstWay is not null)
+        if (drafts.Any(draft => draft.Urgent))
         {
+            // A program that took it has reached nobody, so nothing waits for it.
+            string? firstWay = drafts.FirstOrDefault(draft => draft.Urgent && !ChannelWords.IsProgram(draft.Key.Addressee))?.Key.Addressee;
             foreach (string channel in garden.Plan.Digest.UrgentToo.Where(channel => drafts.All(draft => draft.Key.Addressee != channel)))
                 Warn(garden.Known(channel), firstWay);
         }
@@ -135,7 +136,7 @@ public sealed class DigestRound(GardenStore store, Mornings mornings, string fro
 
         (ImmutableArray<Job> Threats, ImmutableArray<Job> CalledOff) NewsOf(Agenda agenda) => evening
             ? (Threats.NewOrWorse(agenda, said), Threats.CalledOff(agenda, said))
-            : (Threats.Pressing(agenda, said), []);
+            : (Threats.Pressing(agenda, said, eveningLook), []);
 
         void Warn(Addressee told, string? secondAfter)
         {
@@ -207,13 +208,8 @@ public sealed class DigestRound(GardenStore store, Mornings mornings, string fro
     }
 
     /// <param name="secondAfter">The addressee whose way out has the first try; null when this one is no second.</param>
-    private static Instant FirstTry(GardenOnDuty garden, string address, bool mayWake, string? secondAfter, Instant now)
-    {
-        var first = secondAfter is null ? now : now + SecondChannelAfter;
-        return address == ChannelWords.Push && !mayWake && garden.Plan.Digest.Quiet is { } quiet
-            ? QuietEnd.After(quiet, garden.Place.Calendar.Zone, first)
-            : first;
-    }
+    private static Instant FirstTry(GardenOnDuty garden, string address, bool mayWake, string? secondAfter, Instant now) =>
+        PushHours.Soonest(garden, address, mayWake, secondAfter is null ? now : now + SecondChannelAfter);
 
     /// <summary>"1=job id", a tab and the job's name, a line each: what "done 1" means.</summary>
     private static string JobLines(Letter letter, Agenda agenda)
@@ -222,6 +218,18 @@ public sealed class DigestRound(GardenStore store, Mornings mornings, string fro
         return string.Join('\n', letter.Numbers.Select(number => string.Create(
             CultureInfo.InvariantCulture,
             $"{number.Number}={number.JobId}\t{(agenda.Jobs.FirstOrDefault(job => job.Id == number.JobId) is { } job ? NameOf(job) : "")}")));
+    }
+
+    /// <summary>The jobs of <see cref="JobLines"/>.</summary>
+    internal static IEnumerable<JobId> JobIdsOf(string jobLines)
+    {
+        foreach (string line in jobLines.Split('\n'))
+        {
+            int begin = line.IndexOf('=', StringComparison.Ordinal) + 1;
+            int end = line.IndexOf('\t', StringComparison.Ordinal);
+            if (JobId.TryParse(line[begin..(end < begin ? line.Length : end)], out var id))
+                yield return id.Value;
+        }
     }
 
     internal static string NameOf(Job job) => job.BedName is { } bed ? $"{job.Name} ({bed})" : job.Name;

@@ -15,6 +15,9 @@ public sealed record Surroundings(IClock Clock, TimeProvider Time, HttpMessageHa
     /// <summary>The time was named on the command line, so no other clock is asked about it.</summary>
     public bool ClockIsGiven { get; init; }
 
+    /// <summary>Messages then credit no weather service.</summary>
+    public bool WeatherIsInvented { get; init; }
+
     /// <summary>When this program was built; no true clock stands before it.</summary>
     public Instant Released { get; init; } = Instant.MinValue;
 
@@ -47,7 +50,7 @@ public sealed class House : IDisposable
             store.Places, new PlaceClient(forecasts, settings.Weather, DateTimeZoneProviders.Tzdb), DateTimeZoneProviders.Tzdb);
         Pulls = new PullRound(store, new ForecastClient(forecasts, settings.Weather), settings.Weather, around.Clock, log);
         Members = new MemberRound(store, new EnsembleClient(ensembles, settings.Weather), settings.Weather, around.Clock, log);
-        Mornings = new Mornings(store);
+        Mornings = new Mornings(store, around.WeatherIsInvented);
         if (postbox is null)
             return;
         string from = settings.Mail?.FromAddress ?? NoPostbox.From;
@@ -57,12 +60,13 @@ public sealed class House : IDisposable
                 ? around.Channels.Send(row, ct)
                 : postbox.Send(row.Bytes, from, row.Key.Addressee, ct),
             around.Clock, around.Jitter, log,
-            around.Heartbeat is { } heartbeat ? heartbeat.Beat : null);
+            around.Heartbeat is { } heartbeat ? heartbeat.Beat : null,
+            (row, at) => PushHours.Soonest(Round?.OnDuty ?? [], row, at));
         var pastYears = new PastYearsRound(
             store, new ArchiveClient(NewLine(http, settings, around), settings.Weather), settings.Weather, around.Clock, log);
         Round = new HouseRound(
             store, settings, new GardensInForce(folder, crops, store, log, around.Channels.Words), Places, Pulls,
-            new DigestRound(store, Mornings, settings.Mail?.From ?? NoPostbox.From, around.Channels),
+            new DigestRound(store, Mornings, settings.Mail?.From ?? NoPostbox.From, around.Channels, settings.EveningLookAt),
             Members, new SideRounds(Members, pastYears, log),
             Sending, around.ClockIsGiven ? null : new ClockWatch(around.Clock, around.Released, around.Synchronised, around.Time, log),
             around.Clock, around.Time, around.Watchdog, log);

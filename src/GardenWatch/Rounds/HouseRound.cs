@@ -208,10 +208,11 @@ public sealed class HouseRound(
 
     private void Look(GardenOnDuty garden, LocalDate date, bool evening, Instant now)
     {
-        LooksAt(garden, now);
         // A warning that can't be stored goes out all the same: a double is better than silence.
         foreach (var unstored in digests.Look(garden, date, evening, now))
             _underWay.Add(Send(ct => sending.SendUnstored(unstored, ct)));
+        // Only now: a look that broke is made again at the next knock.
+        LooksAt(garden, now);
     }
 
     // Enough to replay a fortnight hour by hour; of older pulls one a day stays.

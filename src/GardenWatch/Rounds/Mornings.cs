@@ -9,7 +9,8 @@ using NodaTime;
 namespace GardenWatch.Rounds;
 
 /// <summary>Puts a garden's papers together, as they were known at an instant, and asks the core for the agenda.</summary>
-public sealed class Mornings(GardenStore store)
+/// <param name="weatherIsInvented">Then messages credit no weather service.</param>
+public sealed class Mornings(GardenStore store, bool weatherIsInvented = false)
 {
     public Agenda AgendaOf(Plan plan, GardenPlace place, Instant asOf) => AgendaOf(plan, place, LastSaidOf(plan, asOf), asOf);
 
@@ -24,7 +25,7 @@ public sealed class Mornings(GardenStore store)
         var weather = PullFold.Join(Load(headers, asOf), asOf);
         var age = WeatherAge.Of(headers.Select(header => header.FetchedAt), asOf);
         var news = new WeatherNews(
-            age.FetchedAt, age.Age, age.IsMissing ? WeatherState.Missing : age.IsStale ? WeatherState.Stale : WeatherState.Fresh);
+            age.FetchedAt, age.Age, age.IsMissing ? WeatherState.Missing : age.IsStale ? WeatherState.Stale : WeatherState.Fresh) { IsInvented = weatherIsInvented };
         var (members, borrowed) = MemberRound.Known(store, place, weather, asOf);
         return new(weather, news, members, PastYearsRound.Known(store, place, asOf)) { Borrowed = borrowed };
     }

@@ -1,30 +1,30 @@
 using System.Collections.Concurrent;
 using GardenWatch.Messages.Mail;
-using GardenWatch.Planning.Plans;
 using GardenWatch.Store;
 using NodaTime;
 
 namespace GardenWatch.Rounds;
 
 /// <summary>
-/// Takes what is due from the outbox: claim, send, mark. Channels and addressees do not wait for each other: a few of
-/// each channel are sent to at once, and one that hangs is given up after a while. May be called while an earlier call is still sending.
+/// Takes what is due from the outbox: claim, send, mark. Addressees do not wait for each other, nor what is urgent for what
+/// is not; one that hangs is given up after a while. May be called while an earlier call is still sending.
 /// </summary>
 /// <param name="send">Hands one message to its channel.</param>
 /// <param name="jitter">0 to 1.</param>
 /// <param name="afterDigest">Told that a digest was accepted (the heartbeat); null for nobody.</param>
+/// <param name="soonest">From when on a message may be tried that is due at an instant (quiet hours); null for at once.</param>
 public sealed class SendRound(
     OutboxTable outbox, Func<OutboxRow, CancellationToken, Task<SendOutcome>> send, IClock clock, Func<double> jitter, ILogger logger,
-    Func<CancellationToken, Task>? afterDigest = null) : IDisposable
+    Func<CancellationToken, Task>? afterDigest = null, Func<OutboxRow, Instant, Instant>? soonest = null) : IDisposable
 {
-    /// <summary>By mail, and by each other channel.</summary>
-    public const int AtOnce = 4;
+    /// <summary>To one addressee or channel, and as many urgent ones beside them: a household is few, but may have many gardens.</summary>
+    public const int AtOnce = 2;
 
     /// <summary>RFC 5321 4.5.3.2.6 grants a server ten minutes after the final dot.</summary>
     public static readonly TimeSpan Deadline = TimeSpan.FromMinutes(11);
 
-    // A channel that hangs fills its own places and no other's.
-    private readonly ConcurrentDictionary<string, SemaphoreSlim> places = new(StringComparer.Ordinal);
+    // What hangs fills its own places and no other's.
+    private readonly ConcurrentDictionary<(string Addressee, bool Urgent), SemaphoreSlim> places = new();
     private readonly ConcurrentDictionary<long, bool> inFlight = new();
     private readonly ConcurrentDictionary<long, Unwritten> unwritten = new();
     private readonly ConcurrentDictionary<OutboxKey, bool> sentFromMemory = new();
@@ -45,12 +45,12 @@ public sealed class SendRound(
         var started = new List<Task>();
         foreach (var row in outbox.Due(now))
         {
-            if (!unwritten.ContainsKey(row.Id) && inFlight.TryAdd(row.Id, true))
+            if (!unwritten.ContainsKey(row.Id) && MayBeTried(row, now) && inFlight.TryAdd(row.Id, true))
                 started.Add(SendInTurn(row, again: false, ct));
         }
         foreach (var (id, waits) in unwritten)
         {
-            if (waits.Row.Urgent && waits.NextTry <= now && now < waits.Row.ExpiresAt && inFlight.TryAdd(id, true))
+            if (waits.Row.Urgent && waits.NextTry <= now && now < waits.Row.ExpiresAt && MayBeTried(waits.Row, now) && inFlight.TryAdd(id, true))
                 started.Add(SendInTurn(waits.Row, again: true, ct));
         }
         await Task.WhenAll(started).ConfigureAwait(false);
@@ -98,7 +98,7 @@ public sealed class SendRound(
     {
         try
         {
-            var place = places.GetOrAdd(ChannelWords.IsOne(row.Key.Addressee) ? row.Key.Addressee : "mail", _ => new(AtOnce));
+            var place = places.GetOrAdd((row.Key.Addressee.ToLowerInvariant(), row.Urgent), _ => new(AtOnce));
             await place.WaitAsync(ct).ConfigureAwait(false);
             try
             {
@@ -119,6 +119,11 @@ public sealed class SendRound(
             inFlight.TryRemove(row.Id, out _);
         }
     }
+
+    /// <summary>Asked at each try, as quiet hours may have begun, or changed, since the last one failed.</summary>
+    private bool MayBeTried(OutboxRow row, Instant now) => Soonest(row, now) <= now;
+
+    private Instant Soonest(OutboxRow row, Instant at) => soonest?.Invoke(row, at) ?? at;
 
     /// <summary>Never without a claim, which is what prevents doubles; but a double is better than a crop lost in silence.</summary>
     private bool MayBeSent(OutboxRow row, bool again)
@@ -174,9 +179,9 @@ public sealed class SendRound(
         var now = clock.GetCurrentInstant();
         Instant? nextTry = outcome switch
         {
-            SendOutcome.TryLater later => now + Duration.Max(
-                Gaps.BeforeSending(row.Tries + 1, row.Urgent, row.ExpiresAt - now, jitter()), Duration.FromTimeSpan(later.WaitAtLeast ?? TimeSpan.Zero)),
-            SendOutcome.InDoubt when row.Doubts < OutboxTable.DoubtTries => now + OutboxTable.DoubtGap,
+            SendOutcome.TryLater later => Soonest(
+                row, now + Gaps.BeforeSending(row.Tries + 1, row.Urgent, row.ExpiresAt - now, jitter(), later.WaitAtLeast)),
+            SendOutcome.InDoubt when row.Doubts < OutboxTable.DoubtTries => Soonest(row, now + OutboxTable.DoubtGap),
             _ => null,
         };
         var counted = row with { Tries = row.Tries + 1, Doubts = row.Doubts + (outcome is SendOutcome.InDoubt ? 1 : 0) };

@@ -27,11 +27,15 @@ internal static class ChannelSettings
         const string example = "https://example.org/hooks/garden";
         if (!IsSetUp(values, SettingKey.WebhookAddress, example))
             return null;
+        int faultsBefore = values.FaultCount;
         var address = values.Address(SettingKey.WebhookAddress, example);
         if (values.Value(SettingKey.WebhookSecretFile) is null)
             values.Add(values.Value(SettingKey.WebhookAddress)!.Fault("`webhook` has no secret, so its receiver could not know who calls.", "Add `secret file: webhook-secret`."));
         string? secret = SecretFile.Of(SettingKey.WebhookSecretFile, "secret", values, folder, credentials);
-        return new(address ?? new(example), secret ?? "");
+        var webhook = new WebhookOptions(address ?? new(example), secret ?? "");
+        if (values.FaultCount == faultsBefore)
+            values.AddFaults(webhook.Faults(), SettingKey.WebhookSecretFile);
+        return webhook;
     }
 
     public static HomeHubOptions? HomeHub(SettingValues values, ConfigFolder folder, string? credentials)
@@ -48,6 +52,7 @@ internal static class ChannelSettings
             Password = SecretFile.Of(SettingKey.HubPasswordFile, "password", values, folder, credentials),
             Topic = values.Text(SettingKey.HubTopic)!,
             Discovery = values.Text(SettingKey.HubDiscovery),
+            CertificateFile = values.Text(SettingKey.HubCertificateFile) is { } file ? Path.GetFullPath(file, folder.Path) : null,
             Insecure = values.Choice(SettingKey.HubInsecure),
         };
         if (values.FaultCount == faultsBefore)

@@ -1,9 +1,14 @@
+using System.Text;
+using GardenWatch.Messages;
+
 namespace GardenWatch.Setup;
 
 /// <summary>The one secret that may also stand among the settings themselves.</summary>
 /// <param name="Password">Null when the file it should be in gave none; a fault tells why.</param>
 internal sealed record MailPassword(string? Password, string From)
 {
+    private bool PrintMembers(StringBuilder text) => Masked.Print(text, ("password", Masked.Of(Password)), ("from", From));
+
     /// <summary>Null when none is set, which is right for a mail server that asks for none.</summary>
     public static MailPassword? Find(SettingValues values, ConfigFolder folder, string? credentials)
     {

@@ -1,3 +1,5 @@
+using System.Text;
+using GardenWatch.Messages;
 using YamlDotNet.Core;
 using YamlDotNet.RepresentationModel;
 
@@ -8,6 +10,9 @@ namespace GardenWatch.Setup;
 internal sealed record WrittenValue(string Text, string Where, int Line, int Column)
 {
     public SettingsFault Fault(string problem, string remedy) => new(Where, Line, Column, problem, remedy);
+
+    // What was written may be a secret.
+    private bool PrintMembers(StringBuilder text) => Masked.Print(text, ("text", Masked.Of(Text)), ("from", From));
 
     public string From => Line > 0 ? $"{Path.GetFileName(Where)}:{Line}" : Where;
 }

@@ -19,7 +19,7 @@ public static class MessageKind
 /// <param name="Urgent">Saves a crop: goes out even when the claim can't be written.</param>
 /// <param name="Jobs">Lines "1=job id": what "done 1" means in an answer to this message.</param>
 /// <param name="NotBefore">The first try, when not at once.</param>
-/// <param name="FallbackFor">The row whose failure this one answers on another channel; skipped once that row is sent.</param>
+/// <param name="FallbackFor">A row whose failure this one answers on another channel; skipped once all to people of its occasion are sent.</param>
 public sealed record OutboxDraft(
     OutboxKey Key, string MessageId, string Subject, byte[] Bytes, Instant CreatedAt, Instant ExpiresAt, bool Urgent, string Jobs,
     Instant? NotBefore = null, long? FallbackFor = null)

@@ -1,3 +1,4 @@
+using GardenWatch.Planning.Plans;
 using Microsoft.Data.Sqlite;
 using NodaTime;
 
@@ -79,10 +80,25 @@ public sealed class OutboxTable(StoreConnection connection, SentLog sentLog)
         WHERE state IN ('pending', 'in doubt') AND next_try_at IS NOT NULL AND expires_at <= $now
         """;
 
+    // The first ways of a second one are all urgent messages of its occasion to people: a program that took one has reached nobody.
+    private const string FirstWays =
+        $"""
+        SELECT 1 FROM outbox AS way
+        WHERE way.garden = outbox.garden AND way.kind = outbox.kind AND way.occasion = outbox.occasion
+            AND way.fallback_for IS NULL AND way.urgent AND way.addressee NOT IN ('{ChannelWords.Webhook}', '{ChannelWords.HomeHub}')
+        """;
+
     private const string SkipFallbacks =
-        """
+        $"""
         UPDATE outbox SET state = 'skipped', next_try_at = NULL, ended_at = $now
-        WHERE state = 'pending' AND fallback_for IN (SELECT id FROM outbox WHERE state = 'sent')
+        WHERE state = 'pending' AND fallback_for IS NOT NULL AND NOT EXISTS ({FirstWays} AND way.state <> 'sent')
+        """;
+
+    private const string HastenFallbacks =
+        $"""
+        UPDATE outbox SET next_try_at = $now
+        WHERE state = 'pending' AND fallback_for IS NOT NULL AND tries = 0 AND next_try_at > $now
+            AND EXISTS ({FirstWays} AND way.state = 'refused')
         """;
 
     private const string SelectKeys =
@@ -200,10 +216,14 @@ public sealed class OutboxTable(StoreConnection connection, SentLog sentLog)
             return found;
         });
 
-    /// <summary>Ends what is over: expired messages, and second channels that the first made needless.</summary>
+    /// <summary>
+    /// Ends what is over: expired messages, and second ways once all are reached by the first. A second way to one whom the first
+    /// can't ever reach becomes due.
+    /// </summary>
     public WriteOutcome EndOverdue(Instant now) =>
         connection.Write(transaction =>
-            transaction.Run(SkipFallbacks, ("$now", StoreText.Of(now))) + transaction.Run(Expire, ("$now", StoreText.Of(now))));
+            transaction.Run(SkipFallbacks, ("$now", StoreText.Of(now))) + transaction.Run(HastenFallbacks, ("$now", StoreText.Of(now)))
+            + transaction.Run(Expire, ("$now", StoreText.Of(now))));
 
     /// <summary>For which addressees and dates a message of a kind was made, whatever became of it.</summary>
     public IReadOnlyList<OutboxKey> Made(string kind, LocalDate since, Instant asOf) =>

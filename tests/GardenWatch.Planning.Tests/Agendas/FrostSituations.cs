@@ -39,6 +39,23 @@ public class FrostSituations
     }
 
     [Fact]
+    public void Soil_drawn_over_shoots_is_never_taken_off_again()
+    {
+        Scenario Potatoes() => Scenario.On(2026, 5, 7).Plan("""
+            beds:
+              - { bed: low bed }
+            plantings:
+              - { crop: potato, bed: low bed, growing: yes }
+            """).ClearAndCalm().Days(WeatherVariable.Air, 0, 1, Scenario.Between(-1, 12));
+
+        var cover = Cover(Potatoes().At())!;
+        Assert.Equal("Draw soil over the potato shoots", cover.Name);
+        Assert.Null(cover.UndoAt);
+        Assert.DoesNotContain(cover.Reasons, reason => reason.Code == "undo");
+        Assert.DoesNotContain(Potatoes().Done(cover.Id, daysAgo: 1).At().Jobs, job => job.Kind == JobKind.Uncover);
+    }
+
+    [Fact]
     public void A_colder_forecast_never_silences_the_cover()
     {
         foreach (double low in (double[])[2, 0, -3, -8, -20])

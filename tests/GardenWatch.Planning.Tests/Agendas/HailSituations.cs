@@ -86,6 +86,19 @@ public class HailSituations
     }
 
     [Fact]
+    public void What_presses_goes_by_the_hour_of_the_evening_look()
+    {
+        var said = LastSaid.Nothing.After(On().At());
+        var morning = Storm(WithHail).Said(said).At("08:30");
+        var actBy = Assert.Single(Threats.NewOrWorse(morning, said)).ActBy!.Value;
+        var byTheWall = actBy.InZone(morning.Zone).TimeOfDay;
+        Assert.True(actBy > morning.AsOf + Duration.FromHours(3), "else it presses at any rate");
+
+        Assert.Empty(Threats.Pressing(morning, said, byTheWall.PlusMinutes(-1)));
+        Assert.Single(Threats.Pressing(morning, said, byTheWall));
+    }
+
+    [Fact]
     public void Heavy_hail_after_hail_is_worse_and_the_same_is_not()
     {
         var said = LastSaid.Nothing.After(Storm(WithHail).At());

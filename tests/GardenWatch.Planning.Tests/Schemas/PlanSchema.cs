@@ -79,6 +79,7 @@ internal static class PlanSchema
             ("when", Conditions("all of these must hold")), ("unless", Conditions("any of these blocks it")), ("by", Conditions("any of these ends the season for it")),
             ("wish", Conditions("never needed: of several windows the one is advised in which more of these hold")),
             ("numbers", Anything("other numbers for those that the phrases name: { soil: 16 °C }")), ("otherwise", Text("what to do if the weather won't come")),
+            ("stays", Word("whether what was done is left so, as soil drawn over shoots", ["yes", "no"])),
             ("cautions", OneOrMany(Text("a caution"))), ("source", Text("where the deciding numbers are from")),
         ];
         var source = ("source", Text("where the numbers are from"));

@@ -16,7 +16,7 @@ public sealed class ChannelRoundsTests : StoreCase
     private HouseBench Bench(bool hasMail = true)
     {
         var bench = new HouseBench(Data) { HasMail = hasMail };
-        bench.Mail.Now = bench.Push.Now = bench.Clock.GetCurrentInstant;
+        bench.Mail.Now = bench.Push.Now = bench.Hub.Now = bench.Clock.GetCurrentInstant;
         return bench;
     }
 
@@ -79,6 +79,93 @@ public sealed class ChannelRoundsTests : StoreCase
         Assert.All(rows, row => Assert.Equal(OutboxState.Expired, row.State));
     }
 
+    [Fact]
+    public async Task What_mail_refuses_for_good_goes_by_push_at_once()
+    {
+        using var bench = Bench();
+        using var store = Open();
+        var house = Potatoes(bench, store, "{ to: [pat@example.org], urgent too: [push] }");
+        bench.Mail.Answer = () => new SendOutcome.Refused("550 no such account");
+
+        await Evening(bench, house, until: 18);
+
+        Assert.Equal(At(Sunday, 17, 5), Assert.Single(bench.Push.Taken).At);
+    }
+
+    [Theory]
+    [InlineData(true, 5)]
+    [InlineData(false, 20)]
+    public async Task The_second_way_follows_each_addressee_who_is_not_reached(bool refused, int minute)
+    {
+        using var bench = Bench();
+        using var store = Open();
+        var house = Potatoes(bench, store, "{ to: [pat@example.org, sam@example.org], urgent too: [push] }");
+        bench.Mail.AnswerFor = to => to == "sam@example.org" ? Task.FromResult(refused ? new SendOutcome.Refused("550 no such account") : Later) : null;
+
+        await Evening(bench, house, until: 18);
+
+        Assert.Equal("pat@example.org", Assert.Single(bench.Mail.Taken).To);
+        Assert.Equal(At(Sunday, 17, minute), Assert.Single(bench.Push.Taken).At);
+    }
+
+    [Theory]
+    [InlineData("[home hub, pat@example.org]", 20)]
+    [InlineData("[home hub]", 0)] // there is no first way to wait for
+    public async Task What_the_home_hub_took_has_reached_nobody(string to, int minute)
+    {
+        using var bench = Bench();
+        using var store = Open();
+        var house = Potatoes(bench, store, $"{{ to: {to}, urgent too: [push] }}");
+        bench.Mail.Answer = () => Later;
+
+        await Evening(bench, house, until: 18);
+
+        Assert.Single(bench.Hub.Taken);
+        Assert.Equal(At(Sunday, 17, minute), Assert.Single(bench.Push.Taken).At);
+    }
+
+    [Fact]
+    public async Task A_server_that_asks_for_half_a_day_is_tried_again_while_the_warning_is_of_use()
+    {
+        using var bench = Bench(hasMail: false);
+        using var store = Open();
+        var house = Potatoes(bench, store, "{ to: [push] }");
+        bench.Push.Answer = _ => Task.FromResult(
+            bench.Clock.GetCurrentInstant() < At(Sunday, 17, 30) ? new SendOutcome.TryLater("429") { WaitAtLeast = TimeSpan.FromHours(12) } : Taken);
+
+        await Evening(bench, house, until: 20);
+
+        Assert.Equal(At(Sunday, 17, 40), Assert.Single(bench.Push.Taken).At);
+    }
+
+    [Theory]
+    [InlineData(false, 19, 0)]
+    [InlineData(true, 17, 15)]
+    public async Task A_push_that_is_tried_again_keeps_the_quiet_hours_too_unless_a_frost_may_wake(bool mayWake, int hour, int minute)
+    {
+        using var bench = Bench(hasMail: false);
+        using var store = Open();
+        var house = Potatoes(bench, store, $"{{ to: [push], quiet: 17:12-19:00, frost may wake: {(mayWake ? "yes" : "no")} }}");
+        bench.Push.Answer = _ => Task.FromResult(bench.Clock.GetCurrentInstant() < At(Sunday, 17, 12) ? Later : Taken);
+
+        await Evening(bench, house, until: 20);
+
+        Assert.Equal(At(Sunday, hour, minute), Assert.Single(bench.Push.Taken).At);
+    }
+
+    [Fact]
+    public async Task A_push_in_doubt_is_not_offered_again_in_the_quiet_hours()
+    {
+        using var bench = Bench(hasMail: false);
+        using var store = Open();
+        var house = Potatoes(bench, store, "{ to: [push], quiet: 17:05-19:00 }");
+        bench.Push.Answer = _ => Task.FromResult(bench.Clock.GetCurrentInstant() < At(Sunday, 17, 5) ? new SendOutcome.InDoubt("no answer") : Taken);
+
+        await Evening(bench, house, until: 20);
+
+        Assert.Equal(At(Sunday, 19, 0), Assert.Single(bench.Push.Taken).At);
+    }
+
     [Theory]
     [InlineData("16:30-18:00", false, 18, 0)] // there is still an hour of light for it
     [InlineData("16:30-18:00", true, 17, 0)]
@@ -131,6 +218,30 @@ public sealed class ChannelRoundsTests : StoreCase
         Assert.Equal("pat@example.org", Assert.Single(bench.Mail.Taken).To);
         Assert.Empty(bench.Push.Taken);
         await house.Round.EndSending(TimeSpan.Zero);
+    }
+
+    [Fact]
+    public async Task Addressees_whose_servers_hang_hold_up_no_other_addressee_and_their_own_digests_no_warning()
+    {
+        using var bench = Bench();
+        using var store = Open();
+        string[] hanging = ["a@example.org", "b@example.org", "c@example.org", "d@example.org", "e@example.org"];
+        var house = Potatoes(bench, store, $"{{ at: \"11:00\", to: [{string.Join(", ", hanging)}, pat@example.org] }}");
+        bench.Mail.AnswerFor = to => hanging.Contains(to) ? new TaskCompletionSource<SendOutcome>().Task : null;
+
+        bench.Clock.Reset(At(Sunday, 11));
+        await house.Round!.Knock(TestContext.Current.CancellationToken);
+        await bench.Mail.Reached.WaitAsync(TestContext.Current.CancellationToken);
+
+        Assert.Equal("pat@example.org", Assert.Single(bench.Mail.Taken).To);
+
+        // The frost is new in the evening; the digests of eleven still hang.
+        bench.Mail.AnswerFor = _ => null;
+        store.Connection.Run("DELETE FROM last_said");
+        bench.Clock.Reset(At(Sunday, 17));
+        await house.Round.Knock(TestContext.Current.CancellationToken);
+        await house.Round.EndSending(TimeSpan.Zero);
+        Assert.Equal([.. hanging, "pat@example.org"], bench.Mail.Taken.Skip(1).Select(mail => mail.To).Order());
     }
 
     [Fact]

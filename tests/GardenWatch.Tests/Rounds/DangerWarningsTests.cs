@@ -60,6 +60,33 @@ public sealed class DangerWarningsTests : StoreCase
         Assert.Contains("It has become worse: the last message said gusts to 86 km/h. Gusts to 104 km/h", stronger.Words, StringComparison.Ordinal);
     }
 
+    [Fact]
+    public async Task A_look_that_broke_is_made_again_at_the_next_knock()
+    {
+        using var store = Open();
+        using var data = new TemporaryFolder();
+        using var bench = new HouseBench(data);
+        bench.Mail.Now = bench.Clock.GetCurrentInstant;
+        using var weather = new HttpMessageInvoker(Weather(bench.Clock.GetCurrentInstant));
+        bench.WeatherFault = (request, ct) => request.RequestUri!.AbsolutePath == "/v1/forecast"
+            ? WithGusts(weather, request, GustAt(bench.Clock.GetCurrentInstant()), ct)
+            : Task.FromResult(new HttpResponseMessage(HttpStatusCode.ServiceUnavailable));
+        var house = bench.House(store, Plan.Replace("[pat@example.org]", "[pat@example.org, push]", StringComparison.Ordinal));
+        foreach (int hour in (int[])[6, 14, 15, 17])
+            foreach (int minute in (int[])[15, 16])
+                await bench.Knock(house, HouseBench.At(Day, hour, minute));
+        await bench.Knock(house, HouseBench.At(Day, 19, 15));
+        int before = bench.Mail.Taken.Count;
+
+        bench.Push.RenderFault = () => new InvalidOperationException("a bug in the channel");
+        await Assert.ThrowsAsync<Xunit.Sdk.EmptyException>(() => bench.Knock(house, HouseBench.At(Day, 19, 16)));
+        Assert.Equal(before, bench.Mail.Taken.Count);
+        bench.Push.RenderFault = () => null;
+        await bench.Knock(house, HouseBench.At(Day, 19, 17));
+
+        Assert.StartsWith("Gale tonight", Assert.Single(bench.Mail.Taken.Skip(before)).Subject, StringComparison.Ordinal);
+    }
+
     private static double GustAt(Instant now) => Forecasts.Last(forecast => now >= HouseBench.At(Day, 0) + Duration.FromHours(forecast.FromHour)).Gust;
 
     private static InventedWeatherHandler Weather(Func<Instant> now)

@@ -40,7 +40,10 @@ internal sealed class HouseBench(TemporaryFolder data) : IDisposable
     public Postbox Mail { get; } = new();
 
     /// <summary>What plans call push.</summary>
-    public Phone Push { get; } = new();
+    public Phone Push { get; } = new(ChannelWords.Push);
+
+    /// <summary>What plans call home hub.</summary>
+    public Phone Hub { get; } = new(ChannelWords.HomeHub);
 
     /// <summary>Whether the settings set mail up.</summary>
     public bool HasMail { get; init; } = true;
@@ -66,7 +69,9 @@ internal sealed class HouseBench(TemporaryFolder data) : IDisposable
         await house.Round!.Knock(TestContext.Current.CancellationToken);
         await house.Round.SideDone();
         await house.Round.SendingDone();
-        Assert.Empty(_breakages.Seen);
+        var broke = _breakages.Seen.ToList();
+        _breakages.Seen.Clear();
+        Assert.Empty(broke);
     }
 
     public House House(GardenStore store, string plan = PlanText) => House(store, Mail, plan);
@@ -90,7 +95,7 @@ internal sealed class HouseBench(TemporaryFolder data) : IDisposable
                 Clock, new OnlyShortWaitsPass(),
                 new Line(this, new InventedWeatherHandler(forecasts, [forecasts], InventedSeason.Place, Clock.GetCurrentInstant)),
                 _breakages)
-            { ClockIsGiven = true, Channels = new([Push]) });
+            { ClockIsGiven = true, Channels = new([Push, Hub]) });
         _houses.Add(house);
         return house;
     }
@@ -143,12 +148,12 @@ internal sealed class HouseBench(TemporaryFolder data) : IDisposable
     internal sealed record Offer(Instant At, string To, string MessageId, string Subject, string Words, string Bytes, bool Taken);
 
     /// <summary>A telephone that takes pushes as it is told.</summary>
-    internal sealed class Phone : IChannel
+    internal sealed class Phone(string word) : IChannel
     {
         private readonly List<(Instant At, string Subject)> _taken = [];
         private readonly TaskCompletionSource _reached = new(TaskCreationOptions.RunContinuationsAsynchronously);
 
-        public string Word => ChannelWords.Push;
+        public string Word => word;
 
         public Func<CancellationToken, Task<SendOutcome>> Answer { get; set; } = _ => Task.FromResult<SendOutcome>(new SendOutcome.Accepted("200"));
 
@@ -159,7 +164,10 @@ internal sealed class HouseBench(TemporaryFolder data) : IDisposable
         /// <summary>When something was offered for the first time.</summary>
         public Task Reached => _reached.Task;
 
-        public byte[] Render(ChannelNote note) => System.Text.Encoding.UTF8.GetBytes(note.Subject);
+        /// <summary>What goes wrong when a note is written; null for nothing.</summary>
+        public Func<Exception?> RenderFault { get; set; } = () => null;
+
+        public byte[] Render(ChannelNote note) => RenderFault() is { } fault ? throw fault : System.Text.Encoding.UTF8.GetBytes(note.Subject);
 
         public async Task<SendOutcome> Send(ReadOnlyMemory<byte> rendered, string messageId, CancellationToken cancellationToken)
         {
@@ -179,6 +187,9 @@ internal sealed class HouseBench(TemporaryFolder data) : IDisposable
         /// <summary>What is answered.</summary>
         public Func<SendOutcome> Answer { get; set; } = () => new SendOutcome.Accepted("250");
 
+        /// <summary>What one addressee's server answers; null for as the others do.</summary>
+        public Func<string, Task<SendOutcome>?> AnswerFor { get; set; } = _ => null;
+
         public Func<Instant> Now { get; set; } = () => default;
 
         /// <summary>When something was offered for the first time.</summary>
@@ -190,7 +201,7 @@ internal sealed class HouseBench(TemporaryFolder data) : IDisposable
 
         public async Task<SendOutcome> Send(ReadOnlyMemory<byte> bytes, string from, string to, CancellationToken ct)
         {
-            var outcome = Answer();
+            var outcome = AnswerFor(to) is { } own ? await own.WaitAsync(ct) : Answer();
             using var stream = new MemoryStream(bytes.ToArray());
             using var message = await MimeMessage.LoadAsync(stream, ct);
             string words = string.Join(' ', message.TextBody!.Split((char[])[' ', '\r', '\n', '\u00A0', '\u202F'], StringSplitOptions.RemoveEmptyEntries));

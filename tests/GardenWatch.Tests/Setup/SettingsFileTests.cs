@@ -195,6 +195,25 @@ public sealed class SettingsFileTests : IDisposable
         Assert.Contains(new ShownSetting("mail: password", "********", "environment GardenWatch__Mail__Password"), read.Shown);
     }
 
+    [Theory]
+    [InlineData("fifteen-letters", false)]
+    [InlineData("sixteen-letters!", true)]
+    public void A_secret_that_could_be_found_by_trying_is_not_taken(string secret, bool taken)
+    {
+        config.Write("hook-secret", secret);
+        const string settings = "webhook: { address: \"https://example.org/hooks/garden\", secret file: hook-secret }";
+
+        if (taken)
+        {
+            Assert.Equal(secret, Read(settings).Settings.Webhook!.Secret);
+            return;
+        }
+        string fault = Assert.Single(Faults(settings)).ToString();
+        Assert.Contains("the secret has 15 characters, and at least 16 are needed", fault, StringComparison.Ordinal);
+        Assert.Contains("write a long random one", fault, StringComparison.OrdinalIgnoreCase);
+        Assert.DoesNotContain(secret, fault, StringComparison.Ordinal);
+    }
+
     [Fact]
     public void The_sample_names_every_key_and_is_valid()
     {
@@ -207,7 +226,7 @@ public sealed class SettingsFileTests : IDisposable
         var read = Read(whole);
 
         Assert.All(
-            SettingKey.All.Where(key => key != SettingKey.MailPassword && key != SettingKey.MailCertificateFile),
+            SettingKey.All.Where(key => key != SettingKey.MailPassword && key != SettingKey.MailCertificateFile && key != SettingKey.HubCertificateFile),
             key => Assert.Contains(read.Shown, shown => shown.Name == key.Name && shown.From.StartsWith("gardenwatch.yaml:", StringComparison.Ordinal)));
         Assert.IsType<SettingsOutcome.Read>(Outcome(sample));
     }
