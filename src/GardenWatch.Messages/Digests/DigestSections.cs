@@ -35,8 +35,13 @@ internal sealed class DigestSections(
     private Section? TodaySuits()
     {
         var suiting = Standing(Planning.Agendas.Standing.Now).Where(job => !job.Protects).ToArray();
+        var waterings = suiting.Where(JobLines.IsWatering).ToArray();
+        bool fold = waterings.Length > 1;
+        if (fold)
+            suiting = [.. suiting.Except(waterings)];
         bool weekend = agenda.Date.DayOfWeek is IsoDayOfWeek.Saturday or IsoDayOfWeek.Sunday;
-        return Titled(Speech.Say("Today suits"), jobs.Rows(suiting, Math.Min(room.Jobs, weekend ? TodayOnWeekends : TodayOnWeekdays), Speech.Say("Fit for today as well")));
+        var rows = jobs.Rows(suiting, Math.Min(room.Jobs, weekend ? TodayOnWeekends : TodayOnWeekdays), Speech.Say("Fit for today as well"));
+        return Titled(Speech.Say("Today suits"), fold ? rows.Add(jobs.Waterings(waterings)) : rows);
     }
 
     private Section? OnTheWay()

@@ -63,7 +63,7 @@ public sealed partial record Agenda
             Sowings = SowingOutlooks.Of(season),
             Ahead = SowingOutlooks.Ahead(season),
             Beds = BedOutlooks.Of(season),
-            Notes = [.. NotesOf(plan, wanted, news), .. SeasonNotes.Of(season)],
+            Notes = [.. NotesOf(plan, wanted, news), .. SeasonNotes.Of(season), .. WaterJobs.Unknown(season)],
         };
     }
 
