@@ -1,4 +1,5 @@
 using System.Collections.Immutable;
+using GardenWatch.Agronomy.Series;
 using GardenWatch.Agronomy.Water;
 using GardenWatch.Planning.Crops;
 using GardenWatch.Planning.Plans;
@@ -52,7 +53,8 @@ internal static class WaterJobs
     /// <summary>Beds of which it is not known how dry they are, named once.</summary>
     public static IEnumerable<string> Unknown(Season season)
     {
-        if (season.Weather.News.State != WeatherState.Fresh)
+        // An old forecast is told of elsewhere, and a service that never gives the use of water is not complained of every morning.
+        if (season.Weather.News.State != WeatherState.Fresh || !season.Weather.Hours(WeatherVariable.ReferenceEvapotranspiration).ContainsAnyInRange(0, double.MaxValue))
             yield break;
         string beds = string.Join(", ", season.Plan.Beds.Where(bed => bed.Over != Overhead.Windowsill && season.Water.Of(bed).IsUnknown).Select(bed => bed.Name));
         if (beds.Length > 0)
