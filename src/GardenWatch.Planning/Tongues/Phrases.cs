@@ -80,6 +80,9 @@ public sealed class Phrases
     [
         crop.Name, crop.Plants,
         .. crop.Jobs.SelectMany(job => new[] { job.Name, job.How, job.Otherwise }.OfType<string>().Concat(job.Cautions)),
+        .. crop.Pests.Concat(crop.Diseases).Where(threat => threat.Weather is not null || threat.Appears is not null)
+            .SelectMany(threat => new[] { threat.Name, threat.Sign, threat.Remedy }),
+        .. new[] { crop.Picking?.Signs, crop.Jobs.Any(job => job.Kind == JobKind.SaveSeed) ? crop.Seed?.Saving : null }.OfType<string>(),
     ];
 
     private static Dictionary<string, string> ByPlain(IEnumerable<string> phrases)

@@ -120,8 +120,10 @@ internal static class PlanSchema
             ("without", OneOrMany(Word("a usual job that it does not have", Kinds))), ("jobs", jobs),
             ("usual jobs", List(Map("a job of every crop of a hardiness, form, family or name", [], [("kind", Word("what kind of job", Kinds)),
                 ("for", OneOrMany(Text("a hardiness, a form, a family or a crop"))), ("not for", OneOrMany(Text("a hardiness, a form, a family or a crop"))), .. job]))),
+            ("usual looks", List(Map("after which weather one looks for a pest or a disease", ["for", "when"], [("for", OneOrMany(Text("names of pests and diseases, as crops have them"))),
+                .. job.Where(entry => entry.Item1 is "from" or "every" or "when" or "unless" or "by" or "source").Select(entry => (entry.Item1, (JsonObject)entry.Item2.DeepClone()))]))),
         ], []);
-        whole["anyOf"] = new JsonArray(Requires("crop"), Requires("usual jobs"));
+        whole["anyOf"] = new JsonArray(Requires("crop"), Requires("usual jobs"), Requires("usual looks"));
         whole["$defs"]!["job"] = Map("when and how a job is done", [], job);
         return Written(whole);
     }

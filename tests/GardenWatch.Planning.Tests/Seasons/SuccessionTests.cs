@@ -64,6 +64,25 @@ public class SuccessionTests
         Assert.True(ahead[^1].Harvest!.Start < frost.DateIn(2023, frost.MiddleDay));
     }
 
+    [Theory] // sow-last-radish, sow-winter-spinach, sow-asian-late; weeks before the first frost: succession interval charts of the seed trade
+    [InlineData("radish", 4)]
+    [InlineData("arugula", 4)]
+    [InlineData("spinach", 2)]
+    [InlineData("pak choi", 6)]
+    [InlineData("lettuce", 8)]
+    public void The_last_useful_sowing_is_counted_in_weeks_from_the_first_frost_and_says_so(string crop, int weeks)
+    {
+        var climate = StageTests.Place.Value.Climate;
+        var first = climate.Frosts.First(frost => frost is { OfLeaf: false, ThresholdC: 0 }).FirstOfAutumn;
+        var last = first.DateIn(2023, first.MiddleDay)!.Value.PlusWeeks(-weeks);
+        var begun = last.PlusDays(-25);
+        var ahead = StageTests.Look(StageTests.Garden($"  - {{ crop: {crop}, bed: low bed, sowings: every 10 days }}", begun), begun).Ahead;
+
+        Assert.NotEmpty(ahead);
+        Assert.All(ahead, batch => Assert.True(batch.SowLikely!.Start <= last, batch.Sentence));
+        Assert.Contains($"{weeks}\u00A0weeks before the usual first frost", ahead.Single(batch => batch.IsLast).Sentence, StringComparison.Ordinal);
+    }
+
     [Fact]
     public void A_batch_that_follows_another_crop_is_the_last_so_that_this_one_is_not_late()
     {

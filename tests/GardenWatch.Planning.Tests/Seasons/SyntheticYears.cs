@@ -47,7 +47,7 @@ internal sealed class SyntheticYears : PlayedWeather
     private ImmutableDictionary<WeatherVariable, ImmutableArray<double>> Make(int seed, bool southern, double meanC, double swingC)
     {
         var random = new Random(seed);
-        var made = new[] { WeatherVariable.Air, WeatherVariable.DewPoint, WeatherVariable.RelativeHumidity, WeatherVariable.CloudCover, WeatherVariable.Wind, WeatherVariable.Gust, WeatherVariable.Rain, WeatherVariable.Radiation }
+        var made = new[] { WeatherVariable.Air, WeatherVariable.DewPoint, WeatherVariable.RelativeHumidity, WeatherVariable.CloudCover, WeatherVariable.Wind, WeatherVariable.Gust, WeatherVariable.Rain, WeatherVariable.Radiation, WeatherVariable.ReferenceEvapotranspiration }
             .ToDictionary(variable => variable, _ => new double[_hours]);
         double spell = 0, cloud = 50, rain = 0;
         for (int hour = 0; hour < _hours; hour++)
@@ -70,6 +70,8 @@ internal sealed class SyntheticYears : PlayedWeather
             made[WeatherVariable.Gust][hour] = 6;
             made[WeatherVariable.Rain][hour] = local.Hour is >= 13 and < 17 ? rain / 4 : 0;
             made[WeatherVariable.Radiation][hour] = Math.Max(0, (350 + 250 * season) * (1 - cloud / 150) * Math.Sin((local.Hour - 6) * Math.PI / 13));
+            // Grass with enough water turns about half of the sun's heat into vapour (2.45 MJ a millimetre).
+            made[WeatherVariable.ReferenceEvapotranspiration][hour] = 0.5 * 0.0036 / 2.45 * made[WeatherVariable.Radiation][hour];
         }
         return made.ToImmutableDictionary(column => column.Key, column => ImmutableArray.Create(column.Value));
     }
