@@ -70,7 +70,7 @@ internal static class WaterJobs
         { Bed.ContainerLitres: not null } => speech.Say("Until it runs out below; lift it to know whether it is dry."),
         { Age: DrinkerAge.Seed } => speech.Say("With a fine rose, little and often, until the row shows: the drill must not dry."),
         { Age: DrinkerAge.New } => speech.Say("At the stem, little and often for the first ten days; a plant limp in the morning comes first."),
-        { Goes: > 1 and var goes } => speech.Say($"Slowly, at the roots, in {speech.Counted(goes, "go")} an hour apart, so that the soil takes it in; a finger in it knows better than any reckoning."),
+        { Goes: > 1 and var goes } => speech.Say($"Slowly, at the roots, in {speech.Counted(goes, "portion")} an hour apart, so that the soil takes it in; a finger in it knows better than any reckoning."),
         _ => speech.Say("Slowly, at the roots, early in the day; a finger in the soil knows better than any reckoning."),
     };
 
