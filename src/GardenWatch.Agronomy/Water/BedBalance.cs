@@ -57,19 +57,31 @@ public sealed record BedBalance(CropWater Crop, SoilTexture Soil)
     {
         Within.Checked(depletionMm, 0, 5000, "Depletion", "mm", nameof(depletionMm));
         double reference = Plausible.Reference(day.ReferenceMm) * UseShare;
-        double coefficient = Crop.Coefficient.At(day.Passed);
-        if (MulchedShare > 0 && !double.IsNaN(Crop.Basal.Middle))
-            coefficient = CropCoefficient.UnderOrganicMulch(coefficient, Crop.Basal.At(day.Passed), MulchedShare);
-        double use = coefficient * reference * LeafSpread;
+        var draw = On(day.Passed, day.ReferenceMm);
+        double use = draw.UseOverReference * day.ReferenceMm;
         double roots = Pot is null ? Crop.RootsAt(day.Passed, FullRootsMetres) : double.NaN;
-        var zone = Pot ?? (double.IsNaN(use) || double.IsNaN(roots)
-            ? new(double.NaN, double.NaN)
-            : RootZone.In(Soil, roots, RootZone.EasyShare(Crop.EasyShare, use)));
+        var zone = draw.Zone;
         // Without rain overhead an unknown rain does not matter.
         double rain = RainShare == 0 ? 0
             : Rain.EffectiveOfDay(Math.Max(0, Plausible.Rain(day.RainMm) - Plausible.Rain(day.RunoffMm)) * RainShare, reference);
         var end = zone.Day(Math.Min(depletionMm, zone.TotalMm), rain, day.WateredMm, use);
         return new(zone, end.DepletionMm, rain, end.DrainedMm, end.UsedMm, end.Stress, roots);
+    }
+
+    /// <summary>How the crop draws on the bed on a day, for a course in hours.</summary>
+    /// <param name="passed">Days, or °C days, since the crop's stages began.</param>
+    /// <param name="referenceMm">ET0 of the whole day in the open: on a day of much use less is easily had.</param>
+    public Draw On(double passed, double referenceMm)
+    {
+        double coefficient = Crop.Coefficient.At(passed);
+        if (MulchedShare > 0 && !double.IsNaN(Crop.Basal.Middle))
+            coefficient = CropCoefficient.UnderOrganicMulch(coefficient, Crop.Basal.At(passed), MulchedShare);
+        double over = coefficient * UseShare * LeafSpread;
+        double use = over * Plausible.Reference(referenceMm), roots = Pot is null ? Crop.RootsAt(passed, FullRootsMetres) : double.NaN;
+        var zone = Pot ?? (double.IsNaN(use) || double.IsNaN(roots)
+            ? new(double.NaN, double.NaN)
+            : RootZone.In(Soil, roots, RootZone.EasyShare(Crop.EasyShare, use)));
+        return Draw.Of(zone, over);
     }
 
     /// <summary>A run of days, from how dry the bed was before the first.</summary>

@@ -8,7 +8,7 @@ public static class SoilWaterCourse
     public const double Agreement = 0.1;
 
     /// <summary>More than short grass uses in an hour anywhere (FAO-56: 8 to 10 mm on the hottest days).</summary>
-    private const double MostUseMm = 1.2;
+    internal const double MostUseMm = 1.2;
 
     /// <summary>Water lacking to field capacity at each stamp, mm; NaN until it is known.</summary>
     /// <remarks>

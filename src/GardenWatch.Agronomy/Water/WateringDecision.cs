@@ -45,7 +45,10 @@ public static class WateringDecision
     /// not reach the bed. Runs with an unknown day are left out, and must be fewer than one in ten.
     /// </param>
     /// <exception cref="ArgumentException">A run of other length than the days, or a value that can't be true.</exception>
-    public static WateringAdvice For(RootZone zone, double deficitMm, ReadOnlySpan<double> usePerDay, IReadOnlyList<double[]> rainOfRuns)
+    /// <param name="leadDays">Days from today on in which it must not go short: until the gardener is there again.</param>
+    /// <param name="shareNeeded">Of the runs; 0 to 1.</param>
+    public static WateringAdvice For(
+        RootZone zone, double deficitMm, ReadOnlySpan<double> usePerDay, IReadOnlyList<double[]> rainOfRuns, int leadDays = LeadDays, double shareNeeded = ShareNeeded)
     {
         Within.Checked(deficitMm, 0, 5000, "The deficit", "mm", nameof(deficitMm));
         foreach (double[] run in rainOfRuns)
@@ -73,12 +76,12 @@ public static class WateringDecision
         }
         bool rainKnown = rainOfRuns.Count > 0 && totals.Count > 0.9 * rainOfRuns.Count;
         double share = rainKnown ? (double)saved / totals.Count : double.NaN;
-        if (share >= ShareNeeded)
+        if (share >= shareNeeded)
             return new(Watering.WaitForRain, deficitMm, 0, stressDay, share);
-        if (stressDay > LeadDays)
+        if (stressDay > leadDays)
             return new(Watering.NotYet, deficitMm, 0, stressDay, share);
         // Nothing is known of the rain: protective advice is not withheld, the whole deficit is given.
-        double sure = rainKnown ? SureEnough(totals) : 0;
+        double sure = rainKnown ? SureEnough(totals, shareNeeded) : 0;
         return new(Watering.Now, deficitMm, Math.Max(0, deficitMm - sure), stressDay, share);
     }
 
@@ -107,9 +110,9 @@ public static class WateringDecision
     }
 
     /// <summary>The rain that at least the needed share of the runs brings.</summary>
-    private static double SureEnough(List<double> totals)
+    private static double SureEnough(List<double> totals, double shareNeeded)
     {
         totals.Sort();
-        return totals[(int)Math.Floor((1 - ShareNeeded) * totals.Count + 1e-9)]; // of one run: that one
+        return totals[Math.Min(totals.Count - 1, (int)Math.Floor((1 - shareNeeded) * totals.Count + 1e-9))]; // of one run: that one
     }
 }

@@ -39,11 +39,16 @@ internal sealed class DigestSections(
     private Section? TodaySuits()
     {
         var suiting = Standing(Planning.Agendas.Standing.Now).Where(job => !job.Protects).ToLookup(jobs.StepsBehind);
-        bool weekend = agenda.Date.DayOfWeek is IsoDayOfWeek.Saturday or IsoDayOfWeek.Sunday;
         Job[] fresh = [.. suiting[false]];
+        Job[] waterings = [.. fresh.Where(JobLines.IsWatering)];
+        bool fold = waterings.Length > 1;
+        if (fold)
+            fresh = [.. fresh.Except(waterings)];
+        bool weekend = agenda.Date.DayOfWeek is IsoDayOfWeek.Saturday or IsoDayOfWeek.Sunday;
         int most = Math.Min(room.Jobs, weekend ? TodayOnWeekends : TodayOnWeekdays);
+        var rows = jobs.Rows(fresh, Math.Min(most, FittingIn(fresh)), Speech.Say("Fit for today as well"));
         return Titled(Speech.Say("Today suits"),
-            [.. jobs.Rows(fresh, Math.Min(most, FittingIn(fresh)), Speech.Say("Fit for today as well")), .. StillOpen([.. suiting[true]])]);
+            [.. fold ? rows.Add(jobs.Waterings(waterings)) : rows, .. StillOpen([.. suiting[true]])]);
     }
 
     private IEnumerable<Row> StillOpen(Job[] unanswered) => jobs.InOneLine(unanswered, Speech.Say("Still open, when you like"));

@@ -1,6 +1,7 @@
 using System.Collections.Immutable;
 using GardenWatch.Messages.Letters;
 using GardenWatch.Planning.Agendas;
+using GardenWatch.Planning.Crops;
 using NodaTime;
 
 namespace GardenWatch.Messages.Digests;
@@ -66,6 +67,25 @@ internal sealed class JobLines(Words words)
     public ImmutableArray<Row> Rows(IReadOnlyList<Job> jobs, int most, string opening) =>
         [.. jobs.Take(most).Select(Whole).ToArray(), .. InOneLine([.. jobs.Skip(most)], opening)];
 
+    /// <summary>Whether it is a bed's own watering, which tells how much.</summary>
+    public static bool IsWatering(Job job) => job.Kind == JobKind.Water && job.Reasons.Any(reason => reason.Code == Reason.WaterToGive);
+
+    /// <summary>
+    /// Beds that want water on one line, each under its number, so that they leave room for what else is to be done: "Water before it
+    /// is hot, slowly and at the roots: 3 low bed 40 litres, 4 big pot 3 litres." Why, the ground tells of each bed.
+    /// </summary>
+    public LineRow Waterings(IEnumerable<Job> waterings)
+    {
+        string beds = string.Join(", ", waterings.Select(job => $"{Number(job)}\u00A0{Plain.OneLine(job.BedName, Plain.NameLength)} {Amount(job)}"));
+        return new(words.Speech.Say($"Water in the cool of the day, slowly and at the roots: {beds}."));
+    }
+
+    private string Amount(Job job)
+    {
+        var give = job.Reasons.First(reason => reason.Code == Reason.WaterToGive).Values;
+        return give.TryGetValue("litres", out double litres) ? words.Speech.WaterToGive(litres) : words.Speech.WaterToGiveOn(give["giveMm"]);
+    }
+
     /// <summary>By name alone: "Still open: 7 weed the low bed, 8 feed the tomatoes."</summary>
     public IEnumerable<Row> InOneLine(IReadOnlyList<Job> jobs, string opening)
     {
@@ -83,7 +103,7 @@ internal sealed class JobLines(Words words)
     public static string? BedToName(Job job)
     {
         string bed = Plain.OneLine(job.BedName, Plain.NameLength);
-        return bed.Length == 0 || job.Threat is not null && Deed(job).Contains(bed, StringComparison.OrdinalIgnoreCase) ? null : bed;
+        return bed.Length == 0 || (job.Threat is not null || job.SubjectId == job.BedId) && Deed(job).Contains(bed, StringComparison.OrdinalIgnoreCase) ? null : bed;
     }
 
     /// <summary>How its number is drawn: pressing, fit for now, or to come.</summary>

@@ -20,6 +20,9 @@ public sealed record Reason(string Code, ImmutableDictionary<string, double> Val
 {
     /// <summary>The code of what is said of an old or a missing forecast.</summary>
     public const string StaleWeather = "stale-weather";
+
+    /// <summary>The code of how much water to give: values <c>giveMm</c>, and <c>litres</c> where the bed's size is known.</summary>
+    public const string WaterToGive = "water-to-give";
 }
 
 /// <summary>One condition of a job: what it needs and where it stands.</summary>
@@ -56,7 +59,7 @@ public sealed record Job
     public bool Protects { get; init; }
     /// <summary>
     /// The number that decided, in its dimension's own unit: the night's leaf low for a cover, the highest gust for a tie, the
-    /// day's high for shade; of hail its class (<see cref="HailClass"/>).
+    /// day's high for shade; of hail its class (<see cref="HailClass"/>); of watering the mm to give.
     /// </summary>
     public double? DecidingValue { get; init; }
     /// <summary>What it saves from, and when that comes; null for what is against frost, or against nothing.</summary>

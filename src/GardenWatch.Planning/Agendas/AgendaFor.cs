@@ -62,7 +62,7 @@ public sealed partial record Agenda
             Sowings = SowingOutlooks.Of(season),
             Ahead = SowingOutlooks.Ahead(season),
             Beds = BedOutlooks.Of(season),
-            Notes = [.. NotesOf(plan, wanted, news), .. SeasonNotes.Of(season)],
+            Notes = [.. NotesOf(plan, wanted, news), .. SeasonNotes.Of(season), .. WaterJobs.Unknown(season)],
             MinutesAtHand = plan.InTheGarden.MinutesOn(today),
         };
         agenda = agenda with { BeforeLeaving = Leaving.Of(plan, agenda, calendar, garden.Speech) };

@@ -3,22 +3,16 @@ using GardenWatch.Agronomy.Light;
 using GardenWatch.Agronomy.Quantities;
 using GardenWatch.Agronomy.Series;
 using GardenWatch.Agronomy.Soil;
-using GardenWatch.Agronomy.Water;
 using GardenWatch.Planning.Conditions;
 using GardenWatch.Planning.Plans;
 
 namespace GardenWatch.Planning.Agendas;
 
-/// <summary>What of a bed its air, leaves, soil and water depend on; beds that agree in it share one reckoning.</summary>
-/// <param name="Roots">What shallow roots can reach of its water; null where the plan does not say what it is made of.</param>
-internal readonly record struct BedKind(TemperatureDifference FrostPocket, bool UnderGlass, SoilSurface Surface, RootZone? Roots)
+/// <summary>What of a bed its air, leaves and soil depend on; beds that agree in it share one reckoning.</summary>
+internal readonly record struct BedKind(TemperatureDifference FrostPocket, bool UnderGlass, SoilSurface Surface)
 {
-    // Lettuce and radish, which are thirsty first: FAO-56 table 22.
-    private const double ShallowRootsMetres = 0.3;
-    private const double ShallowRootsShare = 0.3;
-
     /// <summary>Open level ground without mulch: what the place as a whole is said to have.</summary>
-    public static BedKind OpenGround { get; } = new(default, UnderGlass: false, SoilSurface.TendedGround, null);
+    public static BedKind OpenGround { get; } = new(default, UnderGlass: false, SoilSurface.TendedGround);
 
     public static BedKind Of(Bed bed) => new(bed.FrostPocket, bed.Over != Overhead.Open, new(
         bed.Mulch switch
@@ -36,12 +30,7 @@ internal readonly record struct BedKind(TemperatureDifference FrostPocket, bool 
             Overhead.Greenhouse or Overhead.Windowsill => SoilRoof.Greenhouse,
             _ => SoilRoof.Open,
         },
-        bed.ContainerLitres is null ? SoilPlace.Ground : SoilPlace.Container), RootsOf(bed));
-
-    private static RootZone? RootsOf(Bed bed) =>
-        bed.ContainerLitres is { } litres ? Container.RootZone(litres)
-        : bed.Soil is { } soil && Agronomy.Water.SoilTexture.Named(PlanSummary.Words(soil.ToString())) is { } texture ? RootZone.In(texture, ShallowRootsMetres, ShallowRootsShare)
-        : null;
+        bed.ContainerLitres is null ? SoilPlace.Ground : SoilPlace.Container));
 }
 
 /// <summary>
@@ -56,6 +45,8 @@ internal sealed class GardenBeds
     private readonly GardenBeds? _forecast;
     private readonly int _partsFrom;
     private readonly Dictionary<BedKind, BedHours> _beds = [];
+    private readonly Dictionary<string, BedHours> _watered = [];
+    private GardenWater? _water;
     private readonly Dictionary<SoilSurface, Lazy<SoilCourse>> _soils = [];
     private readonly Dictionary<(TemperatureDifference Pocket, bool UnderGlass), (Lazy<double[]> Air, Lazy<double[]> Leaf)> _aboveGround = [];
 
@@ -81,7 +72,18 @@ internal sealed class GardenBeds
     public BedHours Place { get; }
 
     /// <summary>Not for use by two threads; what it gives may be.</summary>
-    public BedHours Of(Bed? bed) => Of(bed is null ? BedKind.OpenGround : BedKind.Of(bed));
+    public BedHours Of(Bed? bed)
+    {
+        var hours = Of(bed is null ? BedKind.OpenGround : BedKind.Of(bed));
+        if (bed is null || _water is null)
+            return hours;
+        if (!_watered.TryGetValue(bed.Id, out var watered))
+            _watered[bed.Id] = watered = new(hours.Weather.With(
+                new(() => _water.Of(bed).DeficitIn(_series), () => _water.Of(bed).DeficitShareIn(_series)), _forecast?.Of(bed).Weather));
+        return watered;
+    }
+
+    public void Takes(GardenWater water) => _water = water;
 
     private BedHours Of(BedKind kind)
     {
@@ -96,7 +98,7 @@ internal sealed class GardenBeds
     {
         var soil = SoilOf(kind.Surface);
         var (air, leaf) = AboveGround(kind.FrostPocket, kind.UnderGlass);
-        var models = new BedModels(
+        return new BedModels(
             () => air.Value,
             () => leaf.Value,
             depth => Own(hours =>
@@ -108,7 +110,6 @@ internal sealed class GardenBeds
         {
             RainReachesIt = !kind.UnderGlass,
         };
-        return kind.Roots is { } roots ? models with { Roots = roots } : models;
     }
 
     /// <summary>Air and leaf do not ask what lies on the soil, so beds that differ in that alone share them.</summary>

@@ -27,6 +27,7 @@ internal sealed class GardenWeather
         Calendar = calendar;
         Climate = known.Climate;
         Borrowed = known.Borrowed;
+        News = known.News;
         Speech = new Speech(plan.Units, calendar.Zone, plan.Tongue);
         _beds = new(known.Series, calendar, soil => HalfwayToService(known.Series, soil, asOf));
         _runs = known.News.State == WeatherState.Fresh
@@ -40,6 +41,9 @@ internal sealed class GardenWeather
 
     public ClimateSummary? Climate { get; }
 
+    /// <inheritdoc cref="KnownWeather.News"/>
+    public WeatherNews News { get; }
+
     /// <inheritdoc cref="KnownWeather.Borrowed"/>
     public ImmutableArray<WeatherVariable> Borrowed { get; }
 
@@ -51,6 +55,14 @@ internal sealed class GardenWeather
 
     /// <summary>The same in each run of the ensemble.</summary>
     public ImmutableArray<BedHours> PlaceInRuns => [.. _runs.Select(run => run.Place)];
+
+    /// <summary>From now on the water of each bed is its own, by what stands in it; before, that of shallow roots in loam.</summary>
+    public void Takes(GardenWater water)
+    {
+        _beds.Takes(water);
+        foreach (var run in _runs)
+            run.Takes(water);
+    }
 
     public BedHours BedOf(Wanted wanted) => _beds.Of(wanted.Bed);
 

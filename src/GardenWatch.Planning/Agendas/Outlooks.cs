@@ -1,6 +1,8 @@
 using System.Collections.Immutable;
+using GardenWatch.Agronomy.Water;
 using GardenWatch.Planning.Conditions;
 using GardenWatch.Planning.Plans;
+using GardenWatch.Planning.Quantities;
 using NodaTime;
 
 namespace GardenWatch.Planning.Agendas;
@@ -12,9 +14,9 @@ internal static class BedOutlooks
     private const double TraceMm = 0.2;
 
     public static ImmutableArray<BedOutlook> Of(Sowings.Season season) =>
-        [.. season.Plan.Beds.Select(bed => OutlookOf(bed, season.Weather, season.AsOf, BedWater.Of(season, bed)))];
+        [.. season.Plan.Beds.Select(bed => OutlookOf(bed, season.Weather, season.AsOf, season.Water.Of(bed)))];
 
-    private static BedOutlook OutlookOf(Bed bed, GardenWeather weather, Instant asOf, BedWater? water)
+    private static BedOutlook OutlookOf(Bed bed, GardenWeather weather, Instant asOf, BedWater water)
     {
         double? soil = bed.IsIndoors ? null : Mean(weather.BedOf(bed).Weather, asOf);
         double? rain = bed.IsIndoors ? null : weather.RainMm(asOf - Duration.FromDays(7), asOf);
@@ -27,9 +29,22 @@ internal static class BedOutlooks
             ({ } s, { } r) => speech.Say($"soil {speech.Temperature(s)}. {Fallen(r)} in 7 days."),
         };
         string Fallen(double mm) => mm < TraceMm ? speech.Say("No rain") : speech.Say($"{speech.Water(mm)} of rain");
+        // A room's air is not the garden's.
+        bool told = bed.Over != Overhead.Windowsill;
+        if (told && WaterOf(water, speech) is { } saying)
+            sentence = sentence is null ? saying : $"{sentence} {saying}";
         return new(bed.Id, bed.Name, soil, soil is null ? null : SoilDepthMetres * 100, rain,
-            water?.Advice.DeficitMm, water is { Advice.Watering: Agronomy.Water.Watering.Now } ? water.Litres : null, sentence, bed.Size, bed.At);
+            told ? water.DeficitMm : null, told && water is { Advice.Watering: Watering.Now } ? water.Litres : null, sentence, bed.Size, bed.At);
     }
+
+    /// <summary>Nothing of a bed that has enough.</summary>
+    private static string? WaterOf(BedWater water, Speech speech) => water switch
+    {
+        { Advice.Watering: Watering.Now, Litres: { } litres } => speech.Say($"Lacks {speech.Water(water.DeficitMm!.Value)}: give {speech.WaterToGive(litres)}."),
+        { Advice.Watering: Watering.Now } => speech.Say($"Lacks {speech.Water(water.DeficitMm!.Value)}: give it that."),
+        { Advice.Watering: Watering.WaitForRain } => speech.Say($"Lacks {speech.Water(water.DeficitMm!.Value)}; rain that is sure enough comes first."),
+        _ => null,
+    };
 
     private static double? Mean(BedWeather weather, Instant asOf)
     {

@@ -34,6 +34,10 @@ internal sealed record Wanted
     /// <summary>What to do when the weather asked for has not come for some days.</summary>
     public Otherwise? WhenItWontCome { get; init; }
 
+    /// <inheritdoc cref="Job.DecidingValue"/>
+    public double? Deciding { get; init; }
+    /// <summary>Not between ten and five where the gardener's hours leave a choice.</summary>
+    public bool AvoidsMidday { get; init; }
     public LocalDate? PutOffUntil { get; init; }
 }
 

@@ -126,6 +126,8 @@ internal sealed class WeatherJobs(Plan plan, GardenWeather weather, LastSaid las
         var atLeast = wanted.Minutes is { } minutes ? Duration.FromMinutes(minutes) : ShortestVisit;
         bool inLight = WorkInLight.IsNeededFor(wanted.Id.Kind) && wanted.Bed is not { IsIndoors: true };
         var slots = inLight ? _slotsInLight : _slots;
+        if (wanted.AvoidsMidday)
+            slots = CoolHours.Of(slots, weather.Calendar, asOf, atLeast);
         if (wanted.Conditions.AsksNothing)
             return Opening.Always(slots, notBefore, atLeast);
         int hours = (int)Math.Ceiling((weather.Calendar.DayOf(_today.PlusDays(HorizonDays)).End - first).TotalHours);
@@ -167,6 +169,7 @@ internal sealed class WeatherJobs(Plan plan, GardenWeather weather, LastSaid las
             Needs = [.. needs],
             How = wanted.How,
             Otherwise = wanted.Otherwise,
+            DecidingValue = wanted.Deciding,
         };
     }
 

@@ -17,7 +17,7 @@ namespace GardenWatch.Planning.Conditions;
 /// <param name="SoilAt">Soil at a depth in metres.</param>
 public sealed record BedModels(Func<double[]> Air, Func<double[]> Leaf, Func<double, double[]> SoilAt)
 {
-    /// <summary>What roots can reach. Radish, lettuce and their like in a loam unless more is known.</summary>
+    /// <summary>What roots can reach where no bed tells: of radish, lettuce and their like in a loam.</summary>
     /// <remarks>FAO-56 table 22: 0.3 m, p 0.30; table 19, loam: the middles of 0.20 to 0.30 and of 0.07 to 0.17.</remarks>
     public RootZone Roots { get; init; } = RootZone.Of(fieldCapacity: 0.25, wiltingPoint: 0.12, rootDepthMetres: 0.3, easyShare: 0.3);
 
@@ -25,12 +25,18 @@ public sealed record BedModels(Func<double[]> Air, Func<double[]> Leaf, Func<dou
     public bool RainReachesIt { get; init; } = true;
 }
 
+/// <summary>What a bed lacks of water, mm, and over what is easily had, in each hour of the series.</summary>
+public sealed record WaterModel(Func<double[]> Deficit, Func<double[]> DeficitShare);
+
 /// <summary>One bed's weather as conditions ask it. Each column is worked out when first asked for, then kept.</summary>
 public sealed class BedWeather
 {
     private readonly ConcurrentDictionary<Measured, WindowedColumn> _ofBed = new();
+    private readonly ConcurrentDictionary<Measured, WindowedColumn> _ofWater = new();
     private readonly ConcurrentDictionary<Measured, WindowedColumn> _ofPlace;
     private readonly ConcurrentDictionary<(Measured, double, bool), SpellColumn> _spells = new();
+    private readonly ConcurrentDictionary<(Measured, double, bool), SpellColumn> _spellsOfWater = new();
+    private readonly WaterModel? _water;
     private readonly BedModels _models;
 
     private readonly BedWeather? _forecast;
@@ -52,6 +58,14 @@ public sealed class BedWeather
         (_forecast, _partsFrom) = (forecast, partsFrom);
     }
 
+    private BedWeather(BedWeather other, WaterModel water, BedWeather? forecast)
+    {
+        Series = other.Series;
+        Days = other.Days;
+        (_models, _ofPlace, _ofBed, _spells) = (other._models, other._ofPlace, other._ofBed, other._spells);
+        (_water, _forecast, _partsFrom) = (water, forecast ?? other._forecast, other._partsFrom);
+    }
+
     public WeatherSeries Series { get; }
 
     public LocalCalendar Calendar => Days.Calendar;
@@ -67,17 +81,23 @@ public sealed class BedWeather
         ? new(run, Days, models, sameRun?._ofPlace ?? new(), this, sameRun?._partsFrom ?? run.PartsFrom(Series))
         : throw new ArgumentException("A run has the hours of the forecast that it stands beside.", nameof(run));
 
+    /// <summary>A bed that is alike in all but its water.</summary>
+    /// <param name="forecast">Of a run, the same bed in the forecast.</param>
+    public BedWeather With(WaterModel water, BedWeather? forecast) => new(this, water, forecast);
+
     /// <summary>The hourly column of a measure, in the unit of its dimension.</summary>
     public WindowedColumn Column(Measured measured) =>
-        measured.Measure is Measure.Air or Measure.Leaf or Measure.Soil or Measure.Warmth or Measure.GroundFrost or Measure.Chill
-            or Measure.WaterDeficit or Measure.WaterDeficitShare
+        IsOfWater(measured) ? _ofWater.GetOrAdd(measured, OfBed)
+        : measured.Measure is Measure.Air or Measure.Leaf or Measure.Soil or Measure.Warmth or Measure.GroundFrost or Measure.Chill
             or Measure.LateBlightDays or Measure.LateBlightValues or Measure.EarlyBlightValues
             ? _ofBed.GetOrAdd(measured, OfBed)
             : _ofPlace.GetOrAdd(measured, OfPlace);
 
     /// <summary>The hours in which a measure is above, or below, a level.</summary>
     internal SpellColumn Spells(Measured measured, double level, bool above) =>
-        _spells.GetOrAdd((measured, level, above), key => new SpellColumn(Column(key.Item1), key.Item2, key.Item3));
+        (IsOfWater(measured) ? _spellsOfWater : _spells).GetOrAdd((measured, level, above), key => new SpellColumn(Column(key.Item1), key.Item2, key.Item3));
+
+    private static bool IsOfWater(Measured measured) => measured.Measure is Measure.WaterDeficit or Measure.WaterDeficitShare;
 
     private WindowedColumn OfBed(Measured measured)
     {
@@ -98,7 +118,8 @@ public sealed class BedWeather
         Measure.Soil => _models.SoilAt(measured.DepthMetres ?? ConditionLanguage.UsualSoilDepthMetres),
         Measure.GroundFrost => Each(Column(new(Measure.Leaf)), leaf => leaf <= 0 ? 1 : 0),
         Measure.Chill => Each(Air, air => air is >= Chill.ColdestC and <= Chill.WarmestC ? 1 : 0),
-        Measure.WaterDeficit => Deficit(),
+        Measure.WaterDeficit => _water?.Deficit() ?? Deficit(),
+        Measure.WaterDeficitShare when _water is not null => _water.DeficitShare(),
         Measure.WaterDeficitShare => Each(Column(new(Measure.WaterDeficit)), deficit => deficit / _models.Roots.EasilyHadMm),
         Measure.LateBlightDays => Dated.LateBlightDays(Air, Series[WeatherVariable.RelativeHumidity]),
         Measure.LateBlightValues => Dated.LateBlightValues(Air, Series[WeatherVariable.RelativeHumidity]),

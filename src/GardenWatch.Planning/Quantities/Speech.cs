@@ -77,6 +77,18 @@ public sealed class Speech(UnitSystem units, DateTimeZone zone, Tongue? tongue =
         ? Counted(Math.Max(1, Math.Round(litres / 3.785411784)), "gallon")
         : Counted(Math.Max(1, Math.Round(litres)), "litre");
 
+    /// <summary>Water for a bed, no finer than a can or a hose gives it: "7 litres", "40 litres", "120 litres".</summary>
+    public string WaterToGive(double litres)
+    {
+        double own = InUnits(litres, Dimension.Volume), step = own < 20 ? 1 : own < 100 ? 5 : 10;
+        return Volume(Math.Max(1, Math.Round(own / step) * step) * (Us ? 3.785411784 : 1));
+    }
+
+    /// <summary>The same where nobody knows how big the bed is: "12 litres for each square metre".</summary>
+    public string WaterToGiveOn(double mm) => Us
+        ? Say($"{WaterToGive(mm * 9.290304)} for each 100 square feet")
+        : Say($"{WaterToGive(mm)} for each square metre");
+
     /// <summary>"380 degree-days", in the units' own degrees.</summary>
     public string Warmth(double celsiusDays) => Whole(Us ? celsiusDays * 1.8 : celsiusDays) + Joined + Say("degree-days");
 

@@ -21,6 +21,7 @@ internal sealed class Season
         (Plan, Journal, Weather, LastSaid, AsOf) = (plan, journal, weather, lastSaid, asOf);
         Today = weather.Calendar.DateOf(asOf);
         Usual = new UsualSeason(weather.Climate, weather.Calendar, weather.Speech);
+        Water = new(this);
     }
 
     public Plan Plan { get; }
@@ -30,6 +31,8 @@ internal sealed class Season
     public Instant AsOf { get; }
     public LocalDate Today { get; }
     public UsualSeason Usual { get; }
+    /// <summary>How dry each bed is, once all batches are known.</summary>
+    public GardenWater Water { get; }
     /// <summary>In the order of the plan and of the batches.</summary>
     public ImmutableArray<Sowing> Sowings { get; private set; } = [];
 
@@ -39,6 +42,7 @@ internal sealed class Season
         foreach (var planting in plan.Plantings)
             season.OfPlanting(planting);
         season.Sowings = [.. plan.Plantings.SelectMany(planting => season.OfPlanting(planting))];
+        weather.Takes(season.Water);
         return season;
     }
 

@@ -87,6 +87,15 @@ public class WateringTests
     }
 
     [Fact]
+    public void Who_comes_back_only_later_waters_earlier()
+    {
+        double[][] dry = [[0, 0, 0, 0, 0]];
+        Assert.Equal(Watering.NotYet, WateringDecision.For(Zone, 22, Five, dry).Watering);
+        Assert.Equal(Watering.Now, WateringDecision.For(Zone, 22, Five, dry, leadDays: 4).Watering);
+        Assert.Equal(Watering.NotNeeded, WateringDecision.For(Zone, 2, Five, dry, leadDays: 4).Watering);
+    }
+
+    [Fact]
     public void What_rain_surely_brings_is_left_out_of_what_is_given()
     {
         double[][] runs = [.. Enumerable.Range(0, 10).Select(run => (double[])[0, run < 9 ? 4 : 0, 0, 0, 0])];

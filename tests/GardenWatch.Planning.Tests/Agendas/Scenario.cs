@@ -143,6 +143,13 @@ internal sealed class Scenario
         return this;
     }
 
+    public Scenario Noted(string subjectId, string text, int daysAgo)
+    {
+        var date = _date.PlusDays(-daysAgo);
+        _journal.Add(new(EntryKind.Note, date, Calendar.At(date, new(18, 0)), null, subjectId, null, text));
+        return this;
+    }
+
     public Scenario ForecastAgeHours(double hours)
     {
         _age = Duration.FromHours(hours);
