@@ -129,8 +129,8 @@ public class WaterSituations
     [Fact]
     public void Rain_does_not_reach_a_bed_under_glass()
     {
-        Assert.Empty(Waterings(Dry(Lettuce("over: open, soil: loam"), since: 2).At()));
-        Assert.Single(Waterings(Dry(Lettuce("over: tunnel, soil: loam"), since: 2).At()));
+        Assert.Empty(Waterings(Dry(Lettuce("over: open, soil: loam"), since: 1).At()));
+        Assert.Single(Waterings(Dry(Lettuce("over: tunnel, soil: loam"), since: 1).At()));
     }
 
     [Fact]
