@@ -197,6 +197,9 @@ public sealed class Speech(UnitSystem units, DateTimeZone zone)
     public static string Counted(double count, string noun) =>
         $"{Trimmed(count, 1)}{Joined}{noun}{(count == 1 ? "" : "s")}";
 
+    /// <summary>"3", "2.5".</summary>
+    public static string Number(double value) => Trimmed(value, 1);
+
     private static string Whole(double value) => Trimmed(value, 0);
 
     /// <summary>Rounded half away from zero, without trailing zeros; minus zero is zero.</summary>

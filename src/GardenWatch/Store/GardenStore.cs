@@ -24,7 +24,7 @@ public sealed class GardenStore : IDisposable
         Places = new(connection);
         Subjects = new(connection);
         Journal = new(connection);
-        Answers = new(connection);
+        Answered = new(connection);
         JournalPictures = new(folder);
         Outbox = new(connection, new SentLog(folder));
         Ledger = new(connection);
@@ -48,7 +48,7 @@ public sealed class GardenStore : IDisposable
     public PlaceTable Places { get; }
     public SubjectTable Subjects { get; }
     public JournalTable Journal { get; }
-    public AnswerTable Answers { get; }
+    public AnswerTable Answered { get; }
     public PictureFolder JournalPictures { get; }
     public OutboxTable Outbox { get; }
     public LedgerTable Ledger { get; }

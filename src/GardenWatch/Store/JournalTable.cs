@@ -12,19 +12,19 @@ public sealed class JournalTable(StoreConnection connection)
         """
         INSERT INTO journal (garden, kind, date, recorded_at, job, subject, until, text, source, entry, person, origin, bed, sowing, about,
             undoes, measure, value, depth_m, modelled, clear_and_calm, grams, pieces, pictures)
-        SELECT $garden, $kind, $date, $recorded, $job, $subject, $until, $text, $source, $entry, $person, $origin, $bed, $sowing, $about,
+        SELECT $garden, $kind, $date, $recorded, $job, $subject, $until, $text, $source, coalesce($entry, lower(hex(randomblob(8))) || '-1'), $person, $origin, $bed, $sowing, $about,
             $undoes, $measure, $value, $depth, $modelled, $clear, $grams, $pieces, $pictures
         WHERE NOT ($once AND EXISTS (
             SELECT 1 FROM journal AS before WHERE garden = $garden AND job = $job AND kind = $kind
                 AND id NOT IN (SELECT row FROM set_aside WHERE subject = 'journal')
-                AND NOT EXISTS (SELECT 1 FROM journal WHERE garden = $garden AND undoes = coalesce(before.entry, 'row-' || before.id)
+                AND NOT EXISTS (SELECT 1 FROM journal WHERE garden = $garden AND undoes = before.entry
                     AND id NOT IN (SELECT row FROM set_aside WHERE subject = 'journal'))))
         ON CONFLICT DO NOTHING
         """;
 
     private const string Select =
         """
-        SELECT kind, date, recorded_at, job, subject, until, text, coalesce(entry, 'row-' || id), person, origin, bed, sowing, about,
+        SELECT kind, date, recorded_at, job, subject, until, text, entry, person, origin, bed, sowing, about,
             undoes, measure, value, depth_m, modelled, clear_and_calm, grams, pieces, pictures
         FROM journal
         WHERE garden = $garden AND recorded_at <= $asOf AND id NOT IN (SELECT row FROM set_aside WHERE subject = 'journal')

@@ -1,5 +1,9 @@
--- The entry's own id, for good; entries of before have that of their row.
+-- The entry's own id, for good, in every file it is copied to.
 ALTER TABLE journal ADD COLUMN entry TEXT;
+DROP TRIGGER journal_is_not_rewritten;
+UPDATE journal SET entry = lower(hex(randomblob(8))) || '-1';
+CREATE TRIGGER journal_is_not_rewritten BEFORE UPDATE ON journal
+BEGIN SELECT RAISE(ABORT, 'the journal is only added to'); END;
 ALTER TABLE journal ADD COLUMN person TEXT;
 ALTER TABLE journal ADD COLUMN origin TEXT CHECK (origin IN ('command', 'mail', 'page', 'import'));
 ALTER TABLE journal ADD COLUMN bed TEXT;
