@@ -12,17 +12,17 @@ public static class JournalWords
     /// <summary>A sentence: "Done: Cover the tomatoes (low bed).", "Soil 14 °C at 5 cm, kitchen bed; the model had 12 °C."</summary>
     public static string Said(JournalEntry entry, Speech speech, LocalDate today)
     {
-        string on = entry.Date == today ? "" : $" {Speech.DayFrom(today, entry.Date)}";
+        string on = entry.Date == today ? "" : " " + speech.DayFrom(today, entry.Date), thing = Thing(entry, speech);
         return entry.Kind switch
         {
-            EntryKind.Done => $"Done{on}: {Thing(entry, speech)}.",
-            EntryKind.Skip => $"Skipped{on}: {Thing(entry, speech)}.",
-            EntryKind.Later => $"Asked again from {Speech.Day(entry.Until!.Value)}: {Thing(entry, speech)}.",
-            EntryKind.Note => $"Noted{on}: {Thing(entry, speech)}.",
-            EntryKind.Reading => $"Read{on}: {Thing(entry, speech)}{Against(entry, speech)}.",
-            EntryKind.Picked => $"Picked{on}: {Thing(entry, speech)}.",
-            EntryKind.Reset => $"Readings begin anew: {Thing(entry, speech)}. Those of before stay in the journal and correct nothing any more.",
-            _ => $"Taken back{on}: {Thing(entry, speech)}.",
+            EntryKind.Done => speech.Say($"Done{on}: {thing}."),
+            EntryKind.Skip => speech.Say($"Skipped{on}: {thing}."),
+            EntryKind.Later => speech.Say($"Asked again from {speech.Day(entry.Until!.Value)}: {thing}."),
+            EntryKind.Note => speech.Say($"Noted{on}: {thing}."),
+            EntryKind.Reading => speech.Say($"Read{on}: {thing}; {Against(entry, speech)}."),
+            EntryKind.Picked => speech.Say($"Picked{on}: {thing}."),
+            EntryKind.Reset => speech.Say($"Readings begin anew: {thing}. Those of before stay in the journal and correct nothing any more."),
+            _ => speech.Say($"Taken back{on}: {thing}."),
         };
     }
 
@@ -36,35 +36,37 @@ public static class JournalWords
         return entry.Kind switch
         {
             EntryKind.Note when entry.Text is { } text => $"“{OneLine(text)}”{(about.Length > 0 ? $" ({about})" : "")}",
-            EntryKind.Note => about.Length > 0 ? $"a picture of {about}" : "a picture",
+            EntryKind.Note => about.Length > 0 ? speech.Say($"a picture of {about}") : speech.Say("a picture"),
             EntryKind.Reading when entry is { Measure: { } measure, Value: { } value } => $"{Measured(measure, value, entry.DepthMetres, speech)}{(about.Length > 0 ? $", {about}" : "")}",
-            EntryKind.Reset when entry.Measure is { } measure => EntryWords.Of(measure) + (about.Length > 0 ? $", {about}" : ""),
-            EntryKind.Picked => Amount(entry, speech) is { Length: > 0 } amount ? $"{amount} {about}" : about,
+            EntryKind.Reset when entry.Measure is { } measure => Name(measure, speech) + (about.Length > 0 ? $", {about}" : ""),
+            EntryKind.Picked when entry.Grams is { } grams => speech.Say($"{speech.Weight(grams)} of {about}"),
+            EntryKind.Picked when entry.Pieces is { } pieces => $"{speech.Number(pieces)} {about}",
             _ => about.Length > 0 ? about : OneLine(entry.Text ?? EntryWords.Of(entry.Kind)),
         };
     }
 
-    /// <summary>"1.2 kg", "3"; empty when nobody weighed or counted.</summary>
-    public static string Amount(JournalEntry entry, Speech speech) => entry switch
+    private static string Name(ReadingKind measure, Speech speech) => measure switch
     {
-        { Grams: { } grams } => speech.Weight(grams) + " of",
-        { Pieces: { } pieces } => Speech.Number(pieces),
-        _ => "",
+        ReadingKind.Soil => speech.Say("soil"),
+        ReadingKind.Rain => speech.Say("rain"),
+        _ => speech.Say("the night’s low"),
     };
 
     private static string Measured(ReadingKind measure, double value, double? depthMetres, Speech speech) => measure switch
     {
-        ReadingKind.Soil => $"soil {speech.Temperature(value)}{(depthMetres is { } depth ? $" at {speech.Length(depth)}" : $", {speech.Length(ModelledReading.UsualDepthMetres)} deep as usual")}",
-        ReadingKind.Rain => value == 0 ? "no rain" : $"rain {speech.Water(value)}",
-        _ => $"night’s low {speech.Temperature(value)}",
+        ReadingKind.Soil when depthMetres is { } depth => speech.Say($"soil {speech.Temperature(value)} at {speech.Length(depth)}"),
+        ReadingKind.Soil => speech.Say($"soil {speech.Temperature(value)}, taken as {speech.Length(ModelledReading.UsualDepthMetres)} down"),
+        ReadingKind.Rain when value == 0 => speech.Say("no rain"),
+        ReadingKind.Rain => speech.Say($"{speech.Water(value)} of rain"),
+        _ => speech.Say($"the night’s low {speech.Temperature(value)}"),
     };
 
     private static string Against(JournalEntry entry, Speech speech) => entry switch
     {
-        { Measure: ReadingKind.Rain, Modelled: { } mm } => $"; the weather service had {speech.Water(mm)}",
-        { Measure: ReadingKind.Soil, Modelled: { } c } => $"; the model had {speech.Temperature(c)}",
-        { Measure: ReadingKind.AirLow, Modelled: { } c } => $"; the weather service had {speech.Temperature(c)}",
-        _ => "; nothing is known to hold it against",
+        { Measure: ReadingKind.Rain, Modelled: { } mm } => speech.Say($"the weather service had {speech.Water(mm)}"),
+        { Measure: ReadingKind.Soil, Modelled: { } c } => speech.Say($"the model had {speech.Temperature(c)}"),
+        { Measure: ReadingKind.AirLow, Modelled: { } c } => speech.Say($"the weather service had {speech.Temperature(c)}"),
+        _ => speech.Say("nothing is known to hold it against"),
     };
 
     private static string OneLine(string text)

@@ -44,7 +44,7 @@ internal static class JournalCommand
         using (var stream = new FileStream(partial, StoreFolder.PrivateFile(FileMode.Create, FileShare.None)))
             stream.Write(Encoding.UTF8.GetBytes(table));
         File.Move(partial, file, overwrite: true);
-        Console.Out.WriteLine($"{Speech.Number(entries.Count)} entries are written to {file}. Pictures are files in {store.Folder.Pictures}.");
+        Console.Out.WriteLine($"{entries.Count} entries are written to {file}. Pictures are files in {store.Folder.Pictures}.");
         return ExitCode.Fine;
     });
 
@@ -65,7 +65,7 @@ internal static class JournalCommand
         }
         int added = store.Journal.AsOf(garden, terminal.RoughNow).Count - before;
         int known = entries.Count(entry => entry.Garden == garden) - added;
-        Console.Out.WriteLine($"{Speech.Number(added)} entries are taken in{(known > 0 ? $", {known} were there already" : "")}.");
+        Console.Out.WriteLine($"{added} entries are taken in{(known > 0 ? $", {known} were there already" : "")}.");
         return faults.Count == 0 && others.Count == 0 ? ExitCode.Fine : ExitCode.Problems;
     });
 

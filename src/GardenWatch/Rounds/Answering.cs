@@ -1,4 +1,3 @@
-using System.Collections.Immutable;
 using GardenWatch.Planning.Agendas;
 using GardenWatch.Planning.Journals;
 using GardenWatch.Planning.Plans;
@@ -20,7 +19,7 @@ public sealed class Answering(GardenStore store, Mornings mornings)
         ArgumentNullException.ThrowIfNull(incoming);
         if (incoming.Source is { } source && store.Answered.Find(source) is { } before)
             return new([.. before.Understood], [.. before.Asked]) { Repeated = true };
-        if (incoming.Message is { } id && store.Outbox.Find(id) is { } row && row.Key.Garden != plan.GardenId)
+        if (incoming.Message is { } id && store.Outbox.FindRow(id) is { } row && row.Key.Garden != plan.GardenId)
             return new([], [$"That message is of another garden (`{row.Key.Garden}`), not of {plan.Name}; nothing was recorded."]);
 
         string batch = Guid.NewGuid().ToString("N")[..16];

@@ -51,14 +51,14 @@ internal sealed class Taking(GardenStore store, Mornings mornings, Plan plan, Ga
             EntryKind.Later => "Put off already",
             _ => "Noted already",
         };
-        return $"{what}{by}, {Speech.DayFrom(_today, entry.Date)}: {JournalWords.Thing(entry, _speech)}.";
+        return $"{what}{by}, {_speech.DayFrom(_today, entry.Date)}: {JournalWords.Thing(entry, _speech)}.";
     }
 
     public void Take(Answer answer)
     {
         if (answer.On is { } on && on > _today)
         {
-            Asked.Add($"{Speech.Day(on)} is still to come, so nothing was recorded for it.");
+            Asked.Add($"{_speech.Day(on)} is still to come, so nothing was recorded for it.");
             return;
         }
         switch (answer)
@@ -145,8 +145,8 @@ internal sealed class Taking(GardenStore store, Mornings mornings, Plan plan, Ga
         if (until <= _today || until > _today.PlusDays(LongestWaitDays))
         {
             Asked.Add(until <= _today
-                ? $"{Speech.Day(until)} is not after today, so nothing was put off; name a day to come."
-                : $"{Speech.Day(until)} {until.Year} is more than a year off; skip it, or name a nearer day.");
+                ? $"{_speech.Day(until)} is not after today, so nothing was put off; name a day to come."
+                : $"{_speech.Day(until)} {until.Year} is more than a year off; skip it, or name a nearer day.");
             return;
         }
         foreach (string job in jobs)
@@ -345,7 +345,7 @@ internal sealed class Taking(GardenStore store, Mornings mornings, Plan plan, Ga
         return (id, job.Value, name is { Length: > 0 } ? name : asked is not null ? DigestRound.NameOf(asked) : $"{job.Value.Kind.Word()}: {subject?.Name ?? job.Value.SubjectId}");
     }
 
-    private MessageJobs Numbers => _numbers ??= incoming.Message is { } id && store.Outbox.Find(id) is { } row
+    private MessageJobs Numbers => _numbers ??= incoming.Message is { } id && store.Outbox.FindRow(id) is { } row
         ? MessageJobs.Of(row)
         : MessageJobs.Last(store, plan, incoming.Person, _agenda.Value, now);
 

@@ -248,7 +248,7 @@ public sealed class OutboxTable(StoreConnection connection, SentLog sentLog)
     public OutboxRow? LastDigestTo(string garden, string addressee, Instant before) =>
         connection.Read(SelectLastDigest, Row, ("$garden", garden), ("$addressee", addressee), ("$before", StoreText.Of(before))).FirstOrDefault();
 
-    public OutboxRow? Find(long id) => connection.Read(SelectById, Row, ("$id", id)).FirstOrDefault();
+    public OutboxRow? FindRow(long id) => connection.Read(SelectById, Row, ("$id", id)).FirstOrDefault();
 
     /// <summary>By the id that a reply names.</summary>
     public OutboxRow? FindMessage(string messageId) => connection.Read(SelectByMessageId, Row, ("$messageId", messageId)).FirstOrDefault();

@@ -1,3 +1,4 @@
+using System.Buffers;
 using System.Security.Cryptography;
 using GardenWatch.Messages.Photographs;
 
@@ -22,6 +23,7 @@ public sealed class PictureFolder(StoreFolder folder)
     private const long LargestFile = 64L << 20;
     private const string Partial = ".partial";
     private const int NameBytes = 12;
+    private static readonly SearchValues<char> OfNames = SearchValues.Create("0123456789abcdef.jpg");
     private static readonly TimeSpan LongDead = TimeSpan.FromDays(1);
 
     /// <summary>The same picture has the same name, however often it comes.</summary>
@@ -60,7 +62,7 @@ public sealed class PictureFolder(StoreFolder folder)
     {
         ArgumentNullException.ThrowIfNull(name);
         string path = System.IO.Path.Combine(folder.Pictures, name);
-        return name.AsSpan().IndexOfAnyExcept("0123456789abcdef.jpg") < 0 && name.EndsWith(".jpg", StringComparison.Ordinal) && File.Exists(path) ? path : null;
+        return !name.AsSpan().ContainsAnyExcept(OfNames) && name.EndsWith(".jpg", StringComparison.Ordinal) && File.Exists(path) ? path : null;
     }
 
     private string Written(byte[] jpeg, string partial)
