@@ -87,7 +87,7 @@ public static class JournalCsv
 
     private static JournalEntry? EntryOf(Row row, Instant now)
     {
-        var kind = row.Word("kind", EntryWords.Kind);
+        var kind = row.Meant("kind", EntryWords.Kind);
         var date = row.Date("date");
         var recordedAt = row["recorded_at"] is { } recorded ? row.Parsed("recorded_at", Instants.Parse(recorded)) : now;
         if (recordedAt > now)
@@ -105,12 +105,12 @@ public static class JournalCsv
         {
             Id = row["id"],
             Person = row["person"],
-            Origin = row["id"] is null ? AnswerOrigin.Import : row.Word("origin", EntryWords.Origin),
+            Origin = row["id"] is null ? AnswerOrigin.Import : row.Meant("origin", EntryWords.Origin),
             BedId = row["bed"],
             SowingId = row["sowing"],
             About = row["about"],
             Undoes = row["undoes"],
-            Measure = row.Word("measure", EntryWords.Measure),
+            Measure = row.Meant("measure", EntryWords.Measure),
             Value = row.Number("value"),
             DepthMetres = row.Number("depth_m"),
             Modelled = row.Number("modelled"),
@@ -136,7 +136,7 @@ public static class JournalCsv
 
         public void Wrong(string fault) => Fault ??= fault;
 
-        public T? Word<T>(string column, Func<string, T?> meaning) where T : struct
+        public T? Meant<T>(string column, Func<string, T?> meaning) where T : struct
         {
             if (this[column] is not { } word)
                 return null;

@@ -44,7 +44,7 @@ public abstract record NameInPlan
     private static NameInPlan Among(List<Candidate> candidates, string said)
     {
         foreach (var fits in (Func<Candidate, bool>[])[
-            each => each.Subject.SubjectId == said, each => each.Names.Any(name => Same(name, said)), each => each.Names.Any(name => Contains(name, said))])
+            each => each.Subject.SubjectId == said, each => Same(each.Subject.Name, said) || each.Names.Any(name => Same(name, said)), each => each.Names.Any(name => Contains(name, said))])
         {
             var found = candidates.Where(fits).ToList();
             if (found.Count == 1)
@@ -71,7 +71,7 @@ public abstract record NameInPlan
             string name = $"{char.ToUpperInvariant(crop[0])}{crop[1..]}{(planting.Variety is { } sort ? $", {sort}," : "")} ({bed})";
             yield return new(
                 new(SubjectKind.Planting, planting.Id, planting.BedId, name),
-                [name, crop, planting.Crop.Plants, .. planting.Crop.AlsoCalled, .. planting.Variety is { } variety ? (string[])[variety, $"{variety} {crop}", $"{crop} {variety}"] : []]);
+                [crop, planting.Crop.Plants, .. planting.Crop.AlsoCalled, .. planting.Variety is { } variety ? (string[])[variety, $"{variety} {crop}", $"{crop} {variety}"] : []]);
         }
         foreach (var chore in plan.Chores)
             yield return new(new(SubjectKind.Chore, chore.Id, chore.BedId, chore.Name), [chore.Name]);

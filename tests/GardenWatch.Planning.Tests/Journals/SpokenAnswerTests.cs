@@ -1,5 +1,4 @@
 using GardenWatch.Planning.Journals;
-using NodaTime;
 
 namespace GardenWatch.Planning.Tests.Journals;
 
@@ -31,7 +30,7 @@ public sealed class SpokenAnswerTests
     [InlineData("soil 14 C at noon", "length")]
     [InlineData("rain 12 C", "depth of rain")]
     [InlineData("wind 12 m/s", "is no reading")]
-    [InlineData("air low", "is no reading")]
+    [InlineData("air low", "temperature")]
     public void What_is_not_clear_is_asked_back(string said, string hint) =>
         Assert.Contains(hint, Assert.IsType<Answer.Unclear>(SpokenAnswer.Reading(said)).Question, StringComparison.Ordinal);
 
@@ -44,7 +43,7 @@ public sealed class SpokenAnswerTests
     [InlineData("winter squash 3", "winter squash", null, 3.0)]
     [InlineData("three heads of lettuce", "lettuce", null, 3.0)]
     [InlineData("lettuce", "lettuce", null, null)]
-    [InlineData("1 350 g", "1", 350.0, null)]
+    [InlineData("1 1.2 kg", "1", 1200.0, null)]
     public void A_picking_is_weighed_or_counted(string said, string what, double? grams, double? pieces)
     {
         var picked = Assert.IsType<Answer.Picked>(SpokenAnswer.Picked(said));
