@@ -4,6 +4,7 @@ using GardenWatch.Planning.Crops;
 using GardenWatch.Planning.Journals;
 using GardenWatch.Planning.Plans;
 using GardenWatch.Planning.Quantities;
+using GardenWatch.Planning.Readings;
 using NodaTime;
 
 namespace GardenWatch.Planning.Agendas;
@@ -25,9 +26,10 @@ public sealed partial record Agenda
     {
         var news = known.News;
         var today = calendar.DateOf(asOf);
-        var garden = new GardenWeather(plan, calendar, known, asOf);
+        var corrections = Corrections.Of(journal, asOf);
+        (plan, known) = (corrections.Applied(plan), corrections.Applied(known, calendar));
+        var garden = new GardenWeather(plan, calendar, known, asOf, corrections);
         var season = Planning.Sowings.Season.Of(plan, journal, garden, lastSaid, asOf);
-        var sowings = season.Sowings;
         var wanted = WantedJobs.Of(season)
             .Select(want => Spoken(want with { Moments = want.Moments.With(known.Climate) }, plan.Tongue.IsEnglish ? plan.Units : UnitSystem.Metric))
             .ToList();
@@ -45,7 +47,7 @@ public sealed partial record Agenda
             .ToList();
         LeaveCoveredBetweenFrosts(jobs, garden, today);
         var dangers = new DangerJobs(plan, garden, lastSaid, news, asOf);
-        jobs.AddRange(DangersTo.Of(plan, sowings, journal, today).Select(dangers.Of).OfType<Job>());
+        jobs.AddRange(DangersTo.Of(plan, season.Sowings, journal, today).Select(dangers.Of).OfType<Job>());
         DangerJobs.Settle(jobs, garden, plan, asOf);
 
         var agenda = new Agenda

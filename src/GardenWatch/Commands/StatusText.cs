@@ -33,6 +33,8 @@ public static class StatusText
             Line($"\n{garden.Plan.Name.ToUpperInvariant()}");
             Line("  " + Weather(garden, hours));
             Line("  " + Digests(garden, hours));
+            foreach (string reading in ReadingsText.Of(garden, hours.Speech, hours.Today))
+                Line("  " + reading);
         }
         Line("\nMESSAGES");
         Line(standing.Outbox.Waiting == 0 ? "  Nothing waits." : $"  {Tongue.English.Counted(standing.Outbox.Waiting, "message")} to be sent, the oldest since {house.Said(standing.Outbox.WaitingSince!.Value)}.");

@@ -1,6 +1,7 @@
 using GardenWatch.Agronomy.Series;
 using GardenWatch.Planning.Agendas;
 using GardenWatch.Planning.Crops;
+using GardenWatch.Planning.Journals;
 using GardenWatch.Planning.Tests.Agendas;
 using GardenWatch.Planning.Tests.Seasons;
 using NodaTime;
@@ -166,7 +167,7 @@ public class GrowingSituations
     {
         var years = StageTests.Place.Value;
         var garden = SeasonPlayer.Of(NewGround, new(2023, 4, 1), years.Weather, years.Climate);
-        garden.Record(new(Journals.EntryKind.Done, new(2023, 5, 1), years.Weather.Calendar.At(new(2023, 5, 1), new LocalTime(18, 0)), "long-acre/sheet/smother/1", null, null, null));
+        garden.Record(new(EntryKind.Done, new(2023, 5, 1), years.Weather.Calendar.At(new(2023, 5, 1), new LocalTime(18, 0)), "long-acre/sheet/smother/1", null, null, null));
         var days = garden.Play(new(2023, 5, 2), new(2023, 8, 15), (_, _) => null).ToList();
         var waiting = days.Where(day => day.Agenda.Jobs.Any(job => job.Kind == JobKind.Sow && job.Needs.Any(need => need.Condition == "ground ready"))).ToList();
         var looked = days.First(day => day.Agenda.Jobs.Any(job => job.Id == "long-acre/sheet/look/1"));
@@ -183,7 +184,7 @@ public class GrowingSituations
     {
         var garden = StageTests.Garden("  - { crop: tomato, bed: low bed, bought: mid May, id: tomato }", new(2023, 5, 1));
         garden.Record(StageTests.Done(new(2023, 6, 1), "tomato/set-out/1"));
-        var days = garden.Play(new(2023, 6, 2), new(2023, 8, 15), (_, job) => job.Kind == JobKind.Prune ? Journals.EntryKind.Done : null).ToList();
+        var days = garden.Play(new(2023, 6, 2), new(2023, 8, 15), (_, job) => job.Kind == JobKind.Prune ? EntryKind.Done : null).ToList();
         var pinched = days.Where(day => day.Answered.Any(id => id.Contains("/prune/", StringComparison.Ordinal))).Select(day => day.Date).ToList();
 
         Assert.InRange(pinched.Count, 3, 6);
