@@ -18,6 +18,8 @@ internal static class WaterJobs
     private const double WorthNamingShare = 0.1;
     // A garden hose; a can from the butt is no faster. Common practice.
     private const double LitresAMinute = 12;
+    // A day that gets no warmer dries no bed so fast that its unknown water is news. Common practice.
+    private const double NothingDrinksBelowC = 15;
     private const int MostMinutes = 60, WayThereMinutes = 5;
 
     public static IEnumerable<Wanted> Of(Season season)
@@ -55,6 +57,9 @@ internal static class WaterJobs
     {
         // An old forecast is told of elsewhere, and a service that never gives the use of water is not complained of every morning.
         if (season.Weather.News.State != WeatherState.Fresh || !season.Weather.Hours(WeatherVariable.ReferenceEvapotranspiration).ContainsAnyInRange(0, double.MaxValue))
+            yield break;
+        // In the cold nothing goes thirsty, and the garden may rest.
+        if (season.Weather.Place.Highest(BedMeasure.Air, season.Weather.Calendar.DayOf(season.Today)) is not (>= NothingDrinksBelowC))
             yield break;
         string beds = string.Join(", ", season.Plan.Beds.Where(bed => bed.Over != Overhead.Windowsill && season.Water.Of(bed).IsUnknown).Select(bed => bed.Name));
         if (beds.Length > 0)

@@ -104,9 +104,9 @@ public sealed class ExplainCommandTests(DemoHouse demo) : IClassFixture<DemoHous
         Assert.Contains("two-elms/tomato-low-bed/cover", several.Errors, StringComparison.Ordinal);
         Assert.Contains("two-elms/snap-bean-back-bed/cover", several.Errors, StringComparison.Ordinal);
 
-        var none = await Explain("prune tomatoes");
+        var none = await Explain("smother tomatoes");
         Assert.Equal(2, none.Code);
-        Assert.Contains("No job is called \"prune tomatoes\". The nearest:", none.Errors, StringComparison.Ordinal);
+        Assert.Contains("No job is called \"smother tomatoes\". The nearest:", none.Errors, StringComparison.Ordinal);
         Assert.Contains("two-elms/tomato-low-bed/", none.Errors, StringComparison.Ordinal);
     }
 

@@ -49,7 +49,7 @@ public sealed class DangerWarningsTests : StoreCase
 
         Assert.Equal(
             [
-                (6, "Mon 27 April"),
+                (6, "Mon 27 April: water the back bed, frost tonight"), // April’s morning, no gale in it yet
                 (17, "Gale tonight: tie the sweet corn by 20:30"), // known since two, and time enough until the evening's look
                 (19, "Gale tonight: tie the sweet corn by 20:30"), // at six it was one metre a second more
                 (20, "Called off: tie the sweet corn"),

@@ -68,7 +68,7 @@ public sealed class HouseTests : StoreCase
         Assert.DoesNotContain("°F", _bench.Mail.Taken[0].Words, StringComparison.Ordinal);
         Assert.Contains("°F", _bench.Mail.Taken[1].Words, StringComparison.Ordinal);
         Assert.DoesNotContain("°C", _bench.Mail.Taken[1].Words, StringComparison.Ordinal);
-        Assert.Contains("All beds: soil", _bench.Mail.Taken[0].Words, StringComparison.Ordinal);
+        Assert.Contains("Low bed: soil", _bench.Mail.Taken[0].Words, StringComparison.Ordinal);
         Assert.Contains("Far bed: soil", _bench.Mail.Taken[1].Words, StringComparison.Ordinal);
         // A sowing seen for the first time is news to the second, too.
         Assert.All(_bench.Mail.Taken, mail => Assert.Contains("GROWING Potato", mail.Words, StringComparison.Ordinal));
