@@ -56,13 +56,16 @@ internal ref struct JobClause(ReadOnlySpan<Lexeme> words, ImmutableArray<AskedJo
             return Set(ref _do);
         if (word.Means("except") && _all && !_except)
             return Set(ref _except);
+        // "Done 1", and then "but not 2".
+        if (word.Means("except") && i == 0)
+            return Set(ref _not);
         if (word.Means("all"))
             return Set(ref _all);
         if (word.Means("both"))
             return Set(ref _both);
         if (word.Means("it"))
             return Set(ref _it);
-        return word.Means("filler") || word.Means("and") || word.Means("job") ? 1 : 0;
+        return word.Means("filler") || word.Means("and") || word.Means("job") || word.Text is "-" or "–" or "—" or "…" ? 1 : 0;
     }
 
     private static int Set(ref bool flag)

@@ -32,11 +32,16 @@ internal static class NamedClause
                 skip = true;
             else if (word.Verbs.Any())
                 named.Add(word);
+            else if (word.Means("filler") || word.Means("and"))
+            {
+                i++;
+                continue;
+            }
             else if (word.Means("done"))
                 (done, ended) = (!word.Means("ended"), word.Means("ended"));
             else if (Names(jobs, word))
                 named.Add(word);
-            else if (!(word.Means("filler") || word.Means("and")))
+            else
                 return null;
             i++;
         }

@@ -15,10 +15,9 @@ internal static class Quotes
     /// <param name="asked">The text that is answered; null when not known.</param>
     public static bool[] In(string[] lines, string? asked)
     {
-        bool[] quoted = new bool[lines.Length];
         string known = asked is null ? "" : LettersOf(asked);
-        for (int i = 0; i < lines.Length; i++)
-            quoted[i] = IsMarked(lines[i]) || IsOurs(lines[i], known);
+        bool[] marked = Array.ConvertAll(lines, IsMarked);
+        bool[] quoted = Array.ConvertAll(lines, line => IsMarked(line) || IsOurs(line, known));
         for (int i = 0; i < lines.Length; i++)
         {
             if (quoted[i])
@@ -30,7 +29,7 @@ internal static class Quotes
                 continue;
             Array.Fill(quoted, true, i, length);
             // Without marks nothing tells the quote from what might follow it, and few write below such a one.
-            if (!Array.Exists(quoted[(i + length)..], line => line))
+            if (!Array.Exists(marked[(i + length)..], line => line))
                 return AllFrom(quoted, i);
         }
         // Blank lines within a quote are of it.

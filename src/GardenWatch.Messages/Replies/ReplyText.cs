@@ -110,7 +110,8 @@ public sealed record ReplyText(ImmutableArray<OwnWords> Words, ImmutableArray<Mi
             string? charset = part.ContentType.Charset;
             return charset is null || charset.Equals("utf-8", StringComparison.OrdinalIgnoreCase) || charset.Equals("us-ascii", StringComparison.OrdinalIgnoreCase)
                 ? Guessed(content)
-                : part.ContentType.CharsetEncoding?.GetString(content) ?? Guessed(content);
+                // The many of before Unicode are in a provider of their own.
+                : (CodePagesEncodingProvider.Instance.GetEncoding(charset) ?? Encoding.GetEncoding(charset)).GetString(content);
         }
         catch (Exception fault) when (fault is NotSupportedException or ArgumentException)
         {

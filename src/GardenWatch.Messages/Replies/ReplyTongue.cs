@@ -31,7 +31,7 @@ internal readonly record struct Lexeme(string Text, double? Number, ImmutableArr
 internal sealed class ReplyTongue
 {
     private const int LongestPhraseLetters = 40;
-    private const int ShortestMistyped = 4;
+    private const int ShortestMistyped = 3, ShortestMeant = 4;
 
     /// <summary>Of these a mistyped letter is put right; nothing else is guessed.</summary>
     private static readonly string[] Guessed = ["done", "later", "skip", "all", "soil", "rain", "picked", "undo", "tomorrow", "yesterday", "weekday 1", "weekday 2", "weekday 3", "weekday 4", "weekday 5", "weekday 6", "weekday 7"];
@@ -41,7 +41,7 @@ internal sealed class ReplyTongue
     private ReplyTongue(string name)
     {
         Table = WordTable.Shipped(name);
-        _guessable = [.. Guessed.SelectMany(meaning => Table.WordsOf(meaning)).Where(word => word.Length >= ShortestMistyped && word.All(char.IsLetter)).Distinct()];
+        _guessable = [.. Guessed.SelectMany(meaning => Table.WordsOf(meaning)).Where(word => word.Length >= ShortestMeant && word.All(char.IsLetter)).Distinct()];
     }
 
     /// <summary>English first, which everybody may write in.</summary>

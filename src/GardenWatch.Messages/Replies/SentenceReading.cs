@@ -105,13 +105,13 @@ internal sealed class SentenceReading(ImmutableArray<AskedJob> jobs, AskedJob? a
     }
 
     private static bool Divides(Lexeme word) =>
-        word.Means("and") || word.Text is "," or ":" or "-" or "–" or "—" or "(" or ")" or "/" or "but" or "then" or "aber" or "..." or "…";
+        word.Means("and") || word.Means("except") || word.Text is "," or ":" or "-" or "–" or "—" or "(" or ")" or "/" or "but" or "then" or "aber" or "..." or "…";
 
     /// <summary>Null when not every word is understood; empty for thanks and greetings.</summary>
     private ImmutableArray<Answer>? Clause(ReadOnlySpan<Lexeme> words, bool afterPicked)
     {
         // "But 3 later": the but says nothing more; "but not 3" does.
-        while (words.Length > 1 && Divides(words[0]) && !words[0].Means("job"))
+        while (words.Length > 1 && Divides(words[0]) && !words[0].Means("job") && (words[0].Text is "but" || !words[0].Means("except")))
             words = words[1..];
         while (words.Length > 1 && Divides(words[^1]) && !words[^1].Means("job"))
             words = words[..^1];

@@ -92,7 +92,10 @@ internal static class ReplySamples
     private static MimeMessage Plain(string text, string charset = "utf-8")
     {
         var part = new TextPart("plain");
-        part.SetText(charset, text);
+        var encoding = System.Text.CodePagesEncodingProvider.Instance.GetEncoding(charset) ?? Encoding.GetEncoding(charset);
+        part.Content = new MimeContent(new MemoryStream(encoding.GetBytes(text)));
+        part.ContentTransferEncoding = ContentEncoding.QuotedPrintable;
+        part.ContentType.Charset = charset;
         return Mail(part);
     }
 
