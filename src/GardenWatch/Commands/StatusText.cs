@@ -1,5 +1,6 @@
 using System.Text;
 using GardenWatch.Planning.Quantities;
+using GardenWatch.Planning.Tongues;
 using GardenWatch.Rounds;
 using GardenWatch.Store;
 using NodaTime;
@@ -19,7 +20,7 @@ public static class StatusText
         void Line(string line) => text.Append(line.Replace('\u00A0', ' ')).Append('\n');
 
         var house = new Hours(new(UnitsOf(standing), zone), standing.Now);
-        Line($"{Speech.Day(house.Today)}, {house.Speech.Hour(standing.Now)}. {(standing.Runs ? "The service runs." : "The service does not run.")}");
+        Line($"{Tongue.English.Day(house.Today)}, {house.Speech.Hour(standing.Now)}. {(standing.Runs ? "The service runs." : "The service does not run.")}");
         if (!standing.Faults.IsEmpty)
         {
             Line("\nWRONG");
@@ -34,11 +35,11 @@ public static class StatusText
             Line("  " + Digests(garden, hours));
         }
         Line("\nMESSAGES");
-        Line(standing.Outbox.Waiting == 0 ? "  Nothing waits." : $"  {Speech.Counted(standing.Outbox.Waiting, "message")} to be sent, the oldest since {house.Said(standing.Outbox.WaitingSince!.Value)}.");
+        Line(standing.Outbox.Waiting == 0 ? "  Nothing waits." : $"  {Tongue.English.Counted(standing.Outbox.Waiting, "message")} to be sent, the oldest since {house.Said(standing.Outbox.WaitingSince!.Value)}.");
         foreach (var row in standing.Recent)
             Line($"  {house.Said(row.CreatedAt)}: {row.Key.Kind} to {row.Key.Addressee}, {Fate(row, house)}");
         Line("\nRECORDS");
-        Line(standing.LastBackup is { } made ? $"  Last backup: {Speech.DayFrom(house.Today, made)}." : "  No backup yet; the first comes in the night.");
+        Line(standing.LastBackup is { } made ? $"  Last backup: {Tongue.English.DayFrom(house.Today, made)}." : "  No backup yet; the first comes in the night.");
         return text.ToString();
     }
 
@@ -47,14 +48,14 @@ public static class StatusText
         if (garden.ForecastFetchedAt is not { } fetched)
             return "No weather yet.";
         string chances = garden.MembersFetchedAt is { } members ? $"chances by the runs of {hours.Said(members)}" : "no forecast runs yet, so no chances";
-        string usual = garden.PastYears == 0 ? "no past years yet" : $"what is usual by {Speech.Counted(garden.PastYears, "past year")}";
+        string usual = garden.PastYears == 0 ? "no past years yet" : $"what is usual by {Tongue.English.Counted(garden.PastYears, "past year")}";
         return $"Weather of {hours.Said(fetched)}; {chances}; {usual}.";
     }
 
     private static string Digests(GardenStanding garden, Hours hours)
     {
         string last = garden.LastDigest is { } row
-            ? $"Last digest: {Speech.DayFrom(hours.Today, StoreText.ToDate(row.Key.Occasion))}, taken at {hours.Said(row.EndedAt!.Value)}."
+            ? $"Last digest: {Tongue.English.DayFrom(hours.Today, StoreText.ToDate(row.Key.Occasion))}, taken at {hours.Said(row.EndedAt!.Value)}."
             : "No digest was sent yet.";
         return garden.NextDigestAt is not { } next ? last
             : next <= hours.Now ? $"{last} One is due now."
@@ -66,7 +67,7 @@ public static class StatusText
     {
         OutboxState.Sent => $"taken at {hours.Said(row.EndedAt!.Value)}",
         OutboxState.Pending when row.Tries == 0 => row.NextTryAt > hours.Now ? $"held back until {hours.Said(row.NextTryAt.Value)}" : "about to be sent",
-        OutboxState.Pending => $"tried {Speech.Counted(row.Tries, "time")}, again at {hours.Said(row.NextTryAt!.Value)}{Reply(row)}",
+        OutboxState.Pending => $"tried {Tongue.English.Counted(row.Tries, "time")}, again at {hours.Said(row.NextTryAt!.Value)}{Reply(row)}",
         OutboxState.Sending => "being sent",
         OutboxState.Refused => $"refused{Reply(row)}",
         OutboxState.InDoubt => $"may have arrived{(row.NextTryAt is { } again ? $", offered again at {hours.Said(again)}" : "")}{Reply(row)}",
@@ -94,7 +95,7 @@ public static class StatusText
         public string Said(Instant instant)
         {
             var date = instant.InZone(Speech.Zone).Date;
-            return date == Today ? Speech.Hour(instant) : $"{Speech.DayFrom(Today, date)}, {Speech.Hour(instant)}";
+            return date == Today ? Speech.Hour(instant) : $"{Tongue.English.DayFrom(Today, date)}, {Speech.Hour(instant)}";
         }
     }
 }
