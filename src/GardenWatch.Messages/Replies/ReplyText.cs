@@ -1,12 +1,13 @@
 using System.Collections.Immutable;
 using System.Text;
 using GardenWatch.Messages.Letters;
+using GardenWatch.Messages.Pictures;
 using MimeKit;
 
 namespace GardenWatch.Messages.Replies;
 
 /// <summary>What a gardener wrote in a mail, without what was quoted, signed or added by a program.</summary>
-/// <param name="Pictures">Attached or shown in the text, in the mail's order; not those of a signature, which are small.</param>
+/// <param name="Pictures">Attached or shown in the text, in the mail's order, without those of our own message.</param>
 public sealed record ReplyText(ImmutableArray<OwnWords> Words, ImmutableArray<MimePart> Pictures)
 {
     /// <summary>Nobody answers a digest at such length by hand.</summary>
@@ -24,11 +25,25 @@ public sealed record ReplyText(ImmutableArray<OwnWords> Words, ImmutableArray<Mi
         ArgumentNullException.ThrowIfNull(message);
         var parts = new List<MimePart>();
         Gather(message.Body, parts, 0);
-        var pictures = parts.Where(part => part.ContentType.IsMimeType("image", "*")).ToImmutableArray();
+        var pictures = parts.Where(IsPicture).ToImmutableArray();
         string? text = parts.OfType<TextPart>().Where(part => part.IsPlain && !part.IsAttachment).Select(Plainly).FirstOrDefault(Says)
             ?? parts.OfType<TextPart>().Where(part => part.IsHtml && !part.IsAttachment).Select(part => HtmlWords.Of(Decoded(part))).FirstOrDefault(Says);
         return new(text is null ? [] : OwnWordsOf(text, NamesOf(message), asked), pictures);
     }
+
+    /// <summary>The pictures alone.</summary>
+    public static IEnumerable<MimePart> PicturesOf(MimeMessage message)
+    {
+        ArgumentNullException.ThrowIfNull(message);
+        var parts = new List<MimePart>();
+        Gather(message.Body, parts, 0);
+        return parts.Where(IsPicture);
+    }
+
+    /// <summary>One that our message showed, and that came back with the quote.</summary>
+    internal static bool IsOurPicture(string? contentId) => contentId?.TrimEnd('>').EndsWith(Picture.IdEnding, StringComparison.OrdinalIgnoreCase) == true;
+
+    private static bool IsPicture(MimePart part) => part.ContentType.IsMimeType("image", "*") && !IsOurPicture(part.ContentId);
 
     /// <summary>From the body as text.</summary>
     /// <param name="names">Words of the writer's name, by which a signed last line is known.</param>
