@@ -1,4 +1,5 @@
 using GardenWatch.Messages.Mail;
+using GardenWatch.Messages.Replies;
 using GardenWatch.Planning.Crops;
 using GardenWatch.Planning.Plans;
 using GardenWatch.Setup;
@@ -26,6 +27,9 @@ public sealed record Surroundings(IClock Clock, TimeProvider Time, HttpMessageHa
     public Watchdog? Watchdog { get; init; }
 
     public Heartbeat? Heartbeat { get; init; }
+
+    /// <summary>Writes down what replies say; null where none are read.</summary>
+    public TakeReply? TakeReply { get; init; }
 
     /// <summary>The ways out beside mail.</summary>
     public HouseChannels Channels { get; init; } = HouseChannels.None;
@@ -62,10 +66,16 @@ public sealed class House : IDisposable
             store, new ArchiveClient(NewLine(http, settings, around), settings.Weather), settings.Weather, around.Clock, log);
         Round = new HouseRound(
             store, settings, new GardensInForce(folder, crops, store, log, around.Channels.Words), Places, Pulls,
-            new DigestRound(store, Mornings, settings.Mail?.From ?? NoPostbox.From, around.Channels),
+            new DigestRound(store, Mornings, settings.Mail?.From ?? NoPostbox.From, around.Channels, around.TakeReply is null ? null : settings.Replies?.Address),
             Members, new SideRounds(Members, pastYears, log),
             Sending, around.ClockIsGiven ? null : new ClockWatch(around.Clock, around.Released, around.Synchronised, around.Time, log),
             around.Clock, around.Time, around.Watchdog, log);
+        if (settings.Replies is { } replies && around.TakeReply is { } take)
+        {
+            Replies = new ReplyRound(
+                store, () => new ImapInbox(replies, around.Time), $"{replies.User}@{replies.Host}/{replies.Folder}", take, () => Round.OnDuty,
+                around.Clock, around.Time, log);
+        }
     }
 
     public GardenPlaces Places { get; }
@@ -81,6 +91,9 @@ public sealed class House : IDisposable
 
     /// <summary>Null where nothing is sent.</summary>
     public HouseRound? Round { get; }
+
+    /// <summary>Null where no replies are read.</summary>
+    public ReplyRound? Replies { get; }
 
     public void Dispose()
     {
