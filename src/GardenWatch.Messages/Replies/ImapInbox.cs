@@ -182,10 +182,11 @@ public sealed class ImapInbox(ReplyOptions options, TimeProvider time) : IReplyI
                 var copy = new MemoryStream();
                 await cut.CopyToAsync(copy, ct).ConfigureAwait(false);
                 copy.Position = 0;
-                message.Body = new TextPart(words.ContentType.MediaSubtype, words.ContentType.Parameters)
-                {
-                    Content = new MimeContent(copy, Encoding(words)),
-                };
+                var text = new TextPart(words.ContentType.MediaSubtype) { Content = new MimeContent(copy, Encoding(words)) };
+                foreach (string name in (string[])["charset", "format", "delsp"])
+                    if (words.ContentType.Parameters[name] is { } value)
+                        text.ContentType.Parameters[name] = value;
+                message.Body = text;
             }
             foreach (var part in summary.BodyParts.Where(part => part.ContentType.IsMimeType("image", "*") && !ReplyText.IsOurPicture(part.ContentId)).Take(MostPictures))
             {

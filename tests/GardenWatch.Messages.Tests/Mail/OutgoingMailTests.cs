@@ -74,7 +74,7 @@ public sealed partial class OutgoingMailTests
         Assert.Equal("quarry-lane@example.org", Assert.Single(message.ReplyTo.Mailboxes).Address);
         Assert.Equal(new DateTimeOffset(2026, 4, 21, 6, 0, 0, TimeSpan.FromHours(-4)), message.Date);
         Assert.Equal("auto-generated", message.Headers["Auto-Submitted"]);
-        Assert.Equal("<mailto:quarry-lane@example.org?subject=stop>", message.Headers["List-Unsubscribe"]);
+        Assert.Equal($"<mailto:quarry-lane@example.org?subject=stop%20%5B{message.MessageId!.Split('@')[0]}%5D>", message.Headers["List-Unsubscribe"]);
         Assert.Equal("<quarry-lane.example.org>", message.Headers["List-Id"]);
         Assert.Equal("1.0", message.Headers["MIME-Version"]);
     }
