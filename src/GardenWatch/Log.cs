@@ -70,4 +70,25 @@ internal static partial class Log
 
     [LoggerMessage(163, LogLevel.Error, "The round {Round} broke; the others go on, and it is tried again at the next knock")]
     public static partial void RoundBroke(this ILogger logger, Exception exception, string round);
+
+    [LoggerMessage(170, LogLevel.Information, "A reply for the garden {Garden} was taken: {Answers} answers, {Pictures} pictures")]
+    public static partial void ReplyTaken(this ILogger logger, string garden, int answers, int pictures);
+
+    [LoggerMessage(171, LogLevel.Warning, "A reply for the garden {Garden} waits ({Reason}); tried again at the next look")]
+    public static partial void ReplyWaits(this ILogger logger, string garden, string reason);
+
+    [LoggerMessage(172, LogLevel.Warning, "A mail that names no message of ours rightly is refused ({Fate}); nothing is answered")]
+    public static partial void ReplyRefused(this ILogger logger, string fate);
+
+    [LoggerMessage(173, LogLevel.Warning, "A mail to an addressee of the garden {Garden} came back ({Reason}); `status` says so until one arrives")]
+    public static partial void MailCameBack(this ILogger logger, string garden, string reason);
+
+    [LoggerMessage(174, LogLevel.Error, "A mail could not be read and is left out; the others go on")]
+    public static partial void ReplyBroke(this ILogger logger, Exception exception);
+
+    [LoggerMessage(175, LogLevel.Warning, "The mailbox with replies can't be read ({Reason}); next try in {Gap}")]
+    public static partial void MailboxUnread(this ILogger logger, string reason, TimeSpan gap);
+
+    [LoggerMessage(176, LogLevel.Information, "The mailbox with replies is read again")]
+    public static partial void MailboxReadAgain(this ILogger logger);
 }

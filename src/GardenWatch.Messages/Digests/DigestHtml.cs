@@ -136,7 +136,7 @@ public static class DigestHtml
         foreach (string answer in (ReadOnlySpan<string>)["done", "later", "skip"])
         {
             string link = $"mailto:{Uri.EscapeDataString(address).Replace("%40", "@", StringComparison.Ordinal)}"
-                + $"?subject={Uri.EscapeDataString("Re: " + letter.Subject)}&body={Uri.EscapeDataString($"{answer} {job.Number}")}";
+                + $"?subject={Uri.EscapeDataString($"Re: {letter.Subject}{(letter.AnswerMark is { } mark ? $" [{mark}]" : "")}")}&body={Uri.EscapeDataString($"{answer} {job.Number}")}";
             html.Leaf("a", $"{answer} {job.Number}", ("class", "blue"), ("href", link),
                 ("aria-label", $"{answer} {job.Number}: {job.Deed}"), ("style", Styles.Answer));
             html.Text(" ");

@@ -24,6 +24,8 @@ public abstract record Letter
     public required ImmutableArray<(int Number, string JobId)> Numbers { get; init; }
     /// <summary>Where answers are read; null when this garden reads none, and then no answer links are shown.</summary>
     public string? AnswerAddress { get; init; }
+    /// <summary>What the subject of an answer bears that begins a new mail, so that it is known what it answers; null for nothing.</summary>
+    public string? AnswerMark { get; init; }
     public required DateTimeZone Zone { get; init; }
     /// <summary>The language it is written in.</summary>
     public Tongue Tongue { get; init; } = Tongue.English;

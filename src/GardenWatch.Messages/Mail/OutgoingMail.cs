@@ -30,6 +30,8 @@ public sealed record OutgoingMail(string MessageId, string From, string To, Immu
             sender.Name = Plain.OneLine(letter.GardenName, Plain.NameLength);
         var envelope = new Envelope(idLeft, sender, recipient, writtenAt, under, calendar);
         byte[] bytes = [];
+        if (letter.AnswerAddress is not null)
+            letter = letter with { AnswerMark = idLeft };
         foreach (var lighter in MailWeight.Lighter(letter))
         {
             bytes = Whole(lighter, envelope);
@@ -56,7 +58,7 @@ public sealed record OutgoingMail(string MessageId, string From, string To, Immu
             var reads = MailboxAddress.Parse(answers);
             message.ReplyTo.Add(reads);
             // RFC 2369: only where somebody acts on it.
-            message.Headers.Add(HeaderId.ListUnsubscribe, $"<mailto:{reads.Address}?subject=stop>");
+            message.Headers.Add(HeaderId.ListUnsubscribe, $"<mailto:{reads.Address}?subject=stop%20%5B{envelope.IdLeft}%5D>");
         }
         if (envelope.Under is { } under)
         {

@@ -38,8 +38,11 @@ public sealed record Picture
     /// <summary>Made of what is shown, so that no two mails share one by chance and the same mail has the same.</summary>
     private string Token { get; }
 
+    /// <summary>By which a picture is known when it comes back in an answer.</summary>
+    internal const string IdEnding = "@pictures.gardenwatch";
+
     /// <summary>By which the message names the attached file (RFC 2392), without angle brackets.</summary>
-    public string ContentId(bool dark) => $"{Name(dark)}.{Token}@pictures.gardenwatch";
+    public string ContentId(bool dark) => $"{Name(dark)}.{Token}{IdEnding}";
 
     public string FileName(bool dark) => Name(dark) + ".png";
 

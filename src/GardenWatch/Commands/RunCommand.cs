@@ -105,6 +105,7 @@ internal static class RunCommand
                 Heartbeat = household.Settings.Heartbeat is { } address ? new Heartbeat(new HttpClient(), address, loggers.CreateLogger("GardenWatch")) : null,
             });
         });
+        builder.Services.AddHostedService<ReplyLine>();
         // Before the scheduler, and so stopped after it.
         builder.Services.AddHostedService<SendingEnd>();
         builder.Services.AddQuartz(quartz =>
@@ -122,6 +123,12 @@ internal static class RunCommand
         });
         new CalendarPage(store, house.Mornings, clock, () => house.Round!.OnDuty).Map(app);
         return app;
+    }
+
+    /// <summary>Reads replies beside the knocks.</summary>
+    private sealed class ReplyLine(House house) : BackgroundService
+    {
+        protected override Task ExecuteAsync(CancellationToken stoppingToken) => house.Replies?.Run(stoppingToken) ?? Task.CompletedTask;
     }
 
     /// <summary>A mail that the server has and we have not marked comes twice; so a stop waits for its answer.</summary>

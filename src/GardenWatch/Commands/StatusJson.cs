@@ -45,6 +45,22 @@ public static class StatusJson
         json.Instant("waitingSince", standing.Outbox.WaitingSince);
         json.Instant("lastAccepted", standing.Outbox.LastAccepted);
         json.WriteString("trouble", standing.Outbox.Trouble);
+        json.WriteStartArray("bounces");
+        foreach (var bounce in standing.Bounces)
+        {
+            json.WriteStartObject();
+            json.WriteString("garden", bounce.Garden);
+            json.WriteString("addressee", bounce.Addressee);
+            json.Instant("at", bounce.At);
+            json.WriteBoolean("forGood", bounce.ForGood);
+            json.WriteString("reason", bounce.Reason);
+            json.WriteEndObject();
+        }
+        json.WriteEndArray();
+        json.WriteStartObject("replies");
+        foreach (var (fate, count) in standing.ReplyFates.OrderBy(fate => fate.Key, StringComparer.Ordinal))
+            json.WriteNumber(fate, count);
+        json.WriteEndObject();
         json.WriteStartArray("recent");
         foreach (var row in standing.Recent)
         {

@@ -40,6 +40,12 @@ public static class StatusText
         Line(standing.Outbox.Waiting == 0 ? "  Nothing waits." : $"  {Tongue.English.Counted(standing.Outbox.Waiting, "message")} to be sent, the oldest since {house.Said(standing.Outbox.WaitingSince!.Value)}.");
         foreach (var row in standing.Recent)
             Line($"  {house.Said(row.CreatedAt)}: {row.Key.Kind} to {row.Key.Addressee}, {Fate(row, house)}");
+        foreach (var bounce in standing.Bounces)
+            Line($"  {house.Said(bounce.At)}: mail to {bounce.Addressee} {(bounce.ForGood ? "came back" : "is held up on its way")}{(bounce.Reason.Length > 0 ? $" ({bounce.Reason})" : "")}");
+        foreach (var (garden, addressee) in standing.Stopped)
+            Line($"  {addressee} asked for no more messages of {garden}.");
+        if (standing.ReplyFates.Count > 0)
+            Line($"  Replies in {HouseStanding.RepliesCountedDays} days: {string.Join(", ", standing.ReplyFates.OrderBy(fate => fate.Key, StringComparer.Ordinal).Select(fate => $"{fate.Value} {fate.Key}"))}.");
         Line("\nRECORDS");
         Line(standing.LastBackup is { } made ? $"  Last backup: {Tongue.English.DayFrom(house.Today, made)}." : "  No backup yet; the first comes in the night.");
         return text.ToString();

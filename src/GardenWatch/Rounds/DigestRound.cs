@@ -1,7 +1,5 @@
 using System.Collections.Immutable;
 using System.Globalization;
-using System.Security.Cryptography;
-using System.Text;
 using GardenWatch.Messages.Channels;
 using GardenWatch.Messages.Digests;
 using GardenWatch.Messages.Letters;
@@ -46,12 +44,15 @@ public sealed record GardenOnDuty(Plan Plan, GardenPlace Place, ImmutableArray<s
 /// <summary>Writes the morning's digest and the evening's warning, whole, into the outbox.</summary>
 /// <param name="channels">The ways out beside mail; null for none.</param>
 /// <param name="eveningLook">When each evening's look is; null for the usual hour.</param>
-public sealed class DigestRound(GardenStore store, Mornings mornings, string from, HouseChannels? channels = null, LocalTime? eveningLook = null)
+/// <param name="answersTo">Where answers by mail are read; null where none are.</param>
+public sealed class DigestRound(
+    GardenStore store, Mornings mornings, string from, HouseChannels? channels = null, LocalTime? eveningLook = null, string? answersTo = null)
 {
     /// <summary>So long the first way out has to take an urgent message before the second is tried.</summary>
     public static readonly Duration SecondChannelAfter = Duration.FromMinutes(20);
 
     private readonly Calendars _calendars = new(store);
+    private readonly MessageIds _ids = new(store.Secrets);
     private readonly HouseChannels _channels = channels ?? HouseChannels.None;
 
     // After this the night is over, whatever the message said.
@@ -75,6 +76,7 @@ public sealed class DigestRound(GardenStore store, Mornings mornings, string fro
         var occasion = new DigestOccasion
         {
             DueAt = late ? window.Start : null,
+            AnswerAddress = answersTo,
             StagesLastSaid = said.Stages.IsEmpty ? null : said.Stages,
             NextOn = weekly ? date.PlusDays(DaysBetweenAtRest) : null,
         };
@@ -155,7 +157,7 @@ public sealed class DigestRound(GardenStore store, Mornings mornings, string fro
             if (FirstTry(garden, told.Address, mayWake, secondAfter, now) > threats.Concat(calledOff).Max(job => job.ActBy ?? now))
                 return;
             drafts.Add(Draft(
-                garden, MessageKind.Warning, occasion, told.Address, WarningMessage.Of(agenda, threats, calledOff, told, lastSaid: said), agenda, until,
+                garden, MessageKind.Warning, occasion, told.Address, WarningMessage.Of(agenda, threats, calledOff, told, answersTo, said), agenda, until,
                 urgent: !threats.IsEmpty, now, mayWake, secondAfter,
                 under: store.Outbox.Find(new(garden.Plan.GardenId, told.Address, MessageKind.Digest, StoreText.Of(date)))?.MessageId));
         }
@@ -197,7 +199,7 @@ public sealed class DigestRound(GardenStore store, Mornings mornings, string fro
         bool mayWake = false, string? secondAfter = null, string? under = null, byte[]? calendar = null)
     {
         var key = new OutboxKey(garden.Plan.GardenId, address, kind, occasion);
-        string id = IdOf(key);
+        string id = _ids.LeftOf(key);
         byte[] bytes;
         if (ChannelWords.IsOne(address))
         {
@@ -218,13 +220,14 @@ public sealed class DigestRound(GardenStore store, Mornings mornings, string fro
     private static Instant FirstTry(GardenOnDuty garden, string address, bool mayWake, string? secondAfter, Instant now) =>
         PushHours.Soonest(garden, address, mayWake, secondAfter is null ? now : now + SecondChannelAfter);
 
-    /// <summary>"1=job id", a tab and the job's name, a line each: what "done 1" means.</summary>
+    /// <summary>"1=job id", a tab and the job's name, a line each, and behind another tab whether it was asked for or waits: what "done 1" and "all done" mean.</summary>
     private static string JobLines(Letter letter, Agenda agenda)
     {
+        var waiting = letter.Sections.SelectMany(section => section.Rows).OfType<JobRow>().Where(row => row.Mark == Mark.Waiting).Select(row => row.Number).ToHashSet();
         // Nothing here may throw: a message that is not written warns of nothing.
         return string.Join('\n', letter.Numbers.Select(number => string.Create(
             CultureInfo.InvariantCulture,
-            $"{number.Number}={number.JobId}\t{(agenda.Jobs.FirstOrDefault(job => job.Id == number.JobId) is { } job ? NameOf(job) : "")}")));
+            $"{number.Number}={number.JobId}\t{(agenda.Jobs.FirstOrDefault(job => job.Id == number.JobId) is { } job ? NameOf(job) : "")}\t{(waiting.Contains(number.Number) ? Waits : Asked)}")));
     }
 
     /// <summary>The jobs of <see cref="JobLines"/>.</summary>
@@ -239,14 +242,9 @@ public sealed class DigestRound(GardenStore store, Mornings mornings, string fro
         }
     }
 
-    internal static string NameOf(Job job) => job.BedName is { } bed ? $"{job.Name} ({bed})" : job.Name;
+    internal const string Asked = "asked", Waits = "waits";
 
-    /// <summary>The same message has the same id after a restart, so that a double can be known as one.</summary>
-    private static string IdOf(OutboxKey key)
-    {
-        byte[] hash = SHA256.HashData(Encoding.UTF8.GetBytes(string.Join('\n', key.Garden, key.Addressee.ToLowerInvariant(), key.Kind, key.Occasion)));
-        return $"{key.Kind}.{Convert.ToHexStringLower(hash.AsSpan(0, 12))}";
-    }
+    internal static string NameOf(Job job) => job.BedName is { } bed ? $"{job.Name} ({bed})" : job.Name;
 
     /// <summary>The days just before on which an addressee got no digest: this was off, or there was no way out until noon.</summary>
     private DateInterval? MissedBefore(string gardenId, string address, LocalDate date, Instant now)

@@ -1,4 +1,5 @@
 using GardenWatch.Messages.Mail;
+using GardenWatch.Messages.Replies;
 using GardenWatch.Planning.Crops;
 using GardenWatch.Planning.Plans;
 using GardenWatch.Setup;
@@ -66,10 +67,18 @@ public sealed class House : IDisposable
             store, new ArchiveClient(NewLine(http, settings, around), settings.Weather), settings.Weather, around.Clock, log);
         Round = new HouseRound(
             store, settings, new GardensInForce(folder, crops, store, log, around.Channels.Words), Places, Pulls,
-            new DigestRound(store, Mornings, settings.Mail?.From ?? NoPostbox.From, around.Channels, settings.EveningLookAt),
+            new DigestRound(store, Mornings, settings.Mail?.From ?? NoPostbox.From, around.Channels, settings.EveningLookAt, settings.Replies?.Address),
             Members, new SideRounds(Members, pastYears, log),
             Sending, around.ClockIsGiven ? null : new ClockWatch(around.Clock, around.Released, around.Synchronised, around.Time, log),
             around.Clock, around.Time, around.Watchdog, log);
+        if (settings.Replies is { } replies)
+        {
+            var answering = new Answering(store, Mornings);
+            Replies = new ReplyRound(
+                store, () => new ImapInbox(replies, around.Time), $"{replies.User}@{replies.Host}/{replies.Folder}",
+                (reply, garden) => answering.Take(garden.Plan, garden.Place, reply.AsIncoming(), around.Clock.GetCurrentInstant()).NotWritten,
+                () => Round.OnDuty, around.Clock, around.Time, log);
+        }
     }
 
     public GardenPlaces Places { get; }
@@ -85,6 +94,9 @@ public sealed class House : IDisposable
 
     /// <summary>Null where nothing is sent.</summary>
     public HouseRound? Round { get; }
+
+    /// <summary>Null where no replies are read.</summary>
+    public ReplyRound? Replies { get; }
 
     public void Dispose()
     {

@@ -264,7 +264,12 @@ public sealed class HouseRound(
                     return null;
             }
         }
-        return new(garden.Plan, place!, garden.Notes);
+        var stopped = store.Replies.Stopped(garden.Plan.GardenId);
+        var plan = stopped.Count == 0 ? garden.Plan : garden.Plan with
+        {
+            Digest = garden.Plan.Digest with { To = garden.Plan.Digest.To.RemoveAll(told => stopped.Contains(told.Address, StringComparer.OrdinalIgnoreCase)) },
+        };
+        return new(plan, place!, garden.Notes);
     }
 
     private GardenRounds RoundsOf(GardenOnDuty garden, Instant now) => new(

@@ -33,6 +33,16 @@ public sealed record HouseStanding(
     Instant Now, bool Runs, ImmutableArray<GardenStanding> Gardens, OutboxStanding Outbox, ImmutableArray<OutboxRow> Recent,
     LocalDate? LastBackup, int SetAside, ImmutableArray<string> Faults)
 {
+    /// <summary>Mails that came back, the last of each addressee.</summary>
+    public ImmutableArray<Bounce> Bounces { get; init; } = [];
+
+    /// <summary>Mails that named a message of ours, in the last <see cref="RepliesCountedDays"/> days, by what became of them (<see cref="ReplyFate"/>).</summary>
+    public IReadOnlyDictionary<string, int> ReplyFates { get; init; } = ImmutableDictionary<string, int>.Empty;
+
+    /// <summary>Who asked for no more messages, by garden.</summary>
+    public ImmutableArray<(string Garden, string Addressee)> Stopped { get; init; } = [];
+
+    public const int RepliesCountedDays = 30;
     private const int RecentMessages = 8;
     private const int RecentReadings = 5;
     private const int BackupTooOldDays = 2;
@@ -45,7 +55,12 @@ public sealed record HouseStanding(
         var outbox = store.Outbox.Stands();
         bool runs = IsHeld(store.Folder);
         var standing = new HouseStanding(
-            now, runs, gardens, outbox, [.. store.Outbox.Recent(RecentMessages, now)], ledger.LastBackup, store.SetAside.Count(), []);
+            now, runs, gardens, outbox, [.. store.Outbox.Recent(RecentMessages, now)], ledger.LastBackup, store.SetAside.Count(), [])
+        {
+            Bounces = [.. store.Replies.BouncesSince(now - Duration.FromDays(RepliesCountedDays))],
+            ReplyFates = store.Replies.FatesSince(now - Duration.FromDays(RepliesCountedDays)),
+            Stopped = [.. gardens.SelectMany(garden => store.Replies.Stopped(garden.Plan.GardenId).Select(addressee => (garden.Plan.GardenId, addressee)))],
+        };
         return standing with { Faults = [.. files.SelectMany(file => file.Faults.Select(fault => fault.ToString())), .. standing.Wrong()] };
     }
 
@@ -95,6 +110,8 @@ public sealed record HouseStanding(
             if (garden.Plan.Digest.To.IsEmpty)
                 yield return $"{name}: nobody is told. Add `digest: {{ to: [you@example.org] }}` to the plan.";
         }
+        foreach (var bounce in Bounces.Where(bounce => bounce.ForGood))
+            yield return $"Mail to {bounce.Addressee} came back{(bounce.Reason.Length > 0 ? $" ({bounce.Reason.TrimEnd('.', ' ')})" : "")}. Put the address right in the plan, or ask its owner whether the mailbox is full.";
         if (Outbox.Trouble is { } trouble)
             yield return $"A message did not get through: {trouble.TrimEnd('.', ' ')}. `gardenwatch send-test` tries the way out and names the remedy.";
         else if (Now - Outbox.WaitingSince > WaitsTooLong)

@@ -8,6 +8,9 @@ public sealed record SettingKey(string Section, string Word, string? Default)
 {
     public const string Prefix = "GardenWatch__";
 
+    /// <summary>Of a section that is also switched on by one word: <c>replies: yes</c> is <c>replies: { read: yes }</c>.</summary>
+    public const string OfSection = "read";
+
     public static readonly SettingKey Data = new("", "data", "/var/lib/gardenwatch");
     public static readonly SettingKey Forecast = new("weather", "forecast", "https://api.open-meteo.com/v1/forecast");
     public static readonly SettingKey Ensemble = new("weather", "ensemble", "https://ensemble-api.open-meteo.com/v1/ensemble");
@@ -31,6 +34,17 @@ public sealed record SettingKey(string Section, string Word, string? Default)
     public static readonly SettingKey MailInsecure = new("mail", "insecure", "no");
     public static readonly SettingKey MailCertificateFile = new("mail", "certificate file", null);
     public static readonly SettingKey MailCheckWithdrawn = new("mail", "check withdrawn", "yes");
+    public static readonly SettingKey RepliesRead = new("replies", SettingKey.OfSection, null);
+    public static readonly SettingKey RepliesHost = new("replies", "host", null);
+    public static readonly SettingKey RepliesPort = new("replies", "port", null);
+    public static readonly SettingKey RepliesSecurity = new("replies", "security", "tls");
+    public static readonly SettingKey RepliesUser = new("replies", "user", null);
+    public static readonly SettingKey RepliesPasswordFile = new("replies", "password file", null);
+    public static readonly SettingKey RepliesFolder = new("replies", "folder", "INBOX");
+    public static readonly SettingKey RepliesAddress = new("replies", "address", null);
+    public static readonly SettingKey RepliesPollEvery = new("replies", "poll every", "5 minutes");
+    public static readonly SettingKey RepliesInsecure = new("replies", "insecure", "no");
+    public static readonly SettingKey RepliesCertificateFile = new("replies", "certificate file", null);
     public static readonly SettingKey PushAddress = new("push", "address", null);
     public static readonly SettingKey PushTokenFile = new("push", "token file", null);
     public static readonly SettingKey PushLink = new("push", "link", null);
@@ -56,7 +70,8 @@ public sealed record SettingKey(string Section, string Word, string? Default)
         Data, Forecast, Ensemble, Archive, Geocoding, Elevation, PullEvery, UserAgent, EnsembleModel, EnsembleCallsPerDay,
         PastYears, PastYearsPerDay, PastYearsPause, MailHost, MailPort, MailSecurity, MailUser,
         MailPassword, MailPasswordFile, MailFrom, MailInsecure, MailCertificateFile, MailCheckWithdrawn,
-        PushAddress, PushTokenFile, PushLink, PushInsecure, WebhookAddress, WebhookSecretFile,
+        RepliesRead, RepliesHost, RepliesPort, RepliesSecurity, RepliesUser, RepliesPasswordFile, RepliesFolder, RepliesAddress, RepliesPollEvery,
+        RepliesInsecure, RepliesCertificateFile, PushAddress, PushTokenFile, PushLink, PushInsecure, WebhookAddress, WebhookSecretFile,
         HubHost, HubPort, HubSecurity, HubUser, HubPasswordFile, HubTopic, HubDiscovery, HubCertificateFile, HubInsecure, WebListen, Heartbeat, EveningLook, BackupFolder,
     ];
 

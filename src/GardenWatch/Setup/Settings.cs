@@ -2,6 +2,7 @@ using System.Collections.Immutable;
 using System.Net;
 using GardenWatch.Messages.Channels;
 using GardenWatch.Messages.Mail;
+using GardenWatch.Messages.Replies;
 using GardenWatch.Planning.Plans;
 using GardenWatch.Weather.OpenMeteo;
 using NodaTime;
@@ -15,6 +16,8 @@ public sealed record Settings
     public required OpenMeteoOptions Weather { get; init; }
     /// <summary>Null when no mail is set up: `today` works, `run` has no way out.</summary>
     public MailOptions? Mail { get; init; }
+    /// <summary>Null when replies are not read.</summary>
+    public ReplyOptions? Replies { get; init; }
     /// <summary>Null when none is set up, as the next two.</summary>
     public PushOptions? Push { get; init; }
     public WebhookOptions? Webhook { get; init; }

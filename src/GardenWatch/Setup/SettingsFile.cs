@@ -16,11 +16,13 @@ public static class SettingsFile
         var values = new SettingValues(WrittenSettings.Read(folder.SettingsFile, environment, faults), faults);
         string? credentials = environment.GetValueOrDefault(SecretFile.CredentialsVariable);
         var password = MailPassword.Find(values, folder, credentials);
+        var mail = Mail(values, folder, password);
         var settings = new Settings
         {
             DataFolder = Path.GetFullPath(values.Text(SettingKey.Data)!, folder.Path),
             Weather = Weather(values),
-            Mail = Mail(values, folder, password),
+            Mail = mail,
+            Replies = ReplySettings.Of(values, folder, credentials, mail),
             Push = ChannelSettings.Push(values, folder, credentials),
             Webhook = ChannelSettings.Webhook(values, folder, credentials),
             HomeHub = ChannelSettings.HomeHub(values, folder, credentials),

@@ -71,7 +71,10 @@ internal static class WrittenSettings
         foreach (var (keyNode, value) in mapping.Children)
         {
             string word = keyNode is YamlScalarNode { Value: { } scalar } ? scalar : "";
-            if (section.Length == 0 && SettingKey.IsSection(word))
+            if (section.Length == 0 && value is YamlScalarNode { Value: { } switched }
+                && SettingKey.All.FirstOrDefault(key => key.Section == word && key.Word == SettingKey.OfSection) is { } read)
+                written[read] = new(switched.Trim(), file, (int)value.Start.Line, (int)value.Start.Column);
+            else if (section.Length == 0 && SettingKey.IsSection(word))
                 ReadSection(word, value, file, written, faults);
             else if (SettingKey.All.FirstOrDefault(key => key.Section == section && key.Word == word) is not { } key)
                 faults.Add(Unknown(section, word, keyNode, file));
@@ -112,6 +115,7 @@ internal static class WrittenSettings
         : section == "push" ? "push: { address: https://push.example.org/garden, token file: push-token }"
         : section == "webhook" ? "webhook: { address: https://example.org/hooks/garden, secret file: webhook-secret }"
         : section == "home hub" ? "home hub: { host: hub.example.org }"
+        : section == "replies" ? "replies: yes"
         : section == "web" ? "web: { listen: 127.0.0.1:8710 }"
         : "weather: { pull every: 60 minutes }";
 

@@ -33,6 +33,7 @@ public sealed class GardenStore : IDisposable
         SetAside = new(connection);
         Secrets = new(connection);
         Calendar = new(connection);
+        Replies = new(connection);
         Backup = new(folder, connection);
     }
 
@@ -57,6 +58,7 @@ public sealed class GardenStore : IDisposable
     public SetAsideTable SetAside { get; }
     public SecretTable Secrets { get; }
     public CalendarTable Calendar { get; }
+    public ReplyTable Replies { get; }
     public Backup Backup { get; }
 
     public static StoreOutcome Open(string dataFolder, StoreUse use, Instant now) =>

@@ -143,6 +143,13 @@ public sealed class OutboxTable(StoreConnection connection, SentLog sentLog)
     private const string SelectByKey =
         $"SELECT {Columns} FROM outbox WHERE garden = $garden AND addressee = $addressee AND kind = $kind AND occasion = $occasion";
 
+    private const string SelectByMessageId =
+        $"SELECT {Columns} FROM outbox WHERE message_id = $id AND state <> 'set aside' AND created_at <= $asOf";
+
+    // The part before the @ is of figures and letters alone, so that nothing in it is a pattern.
+    private const string SelectByMark =
+        $"SELECT {Columns} FROM outbox WHERE message_id >= $mark || '@' AND message_id < $mark || 'A' AND state <> 'set aside' AND created_at <= $asOf";
+
     private const string SelectRecent = $"SELECT {Columns} FROM outbox WHERE created_at <= $asOf ORDER BY created_at DESC, id DESC LIMIT $count";
 
     private const string EarliestExpiry =
@@ -280,6 +287,14 @@ public sealed class OutboxTable(StoreConnection connection, SentLog sentLog)
             SelectByKey, Row, ("$garden", key.Garden), ("$addressee", key.Addressee), ("$kind", key.Kind), ("$occasion", key.Occasion))
             .FirstOrDefault();
     }
+
+    /// <summary>By the whole Message-ID, without brackets.</summary>
+    public OutboxRow? FindMessage(string messageId, Instant asOf) =>
+        connection.Read(SelectByMessageId, Row, ("$id", messageId), ("$asOf", StoreText.Of(asOf))).FirstOrDefault();
+
+    /// <summary>By what stands before the @ of its Message-ID.</summary>
+    public OutboxRow? FindMark(string mark, Instant asOf) =>
+        connection.Read(SelectByMark, Row, ("$mark", mark), ("$asOf", StoreText.Of(asOf))).FirstOrDefault();
 
     public IReadOnlyList<OutboxRow> Recent(int count, Instant asOf) =>
         connection.Read(SelectRecent, Row, ("$count", count), ("$asOf", StoreText.Of(asOf)));

@@ -5,7 +5,7 @@ namespace GardenWatch.Store;
 /// <summary>Keys that this installation made for itself; they never leave it, only what is derived from them does.</summary>
 public sealed class SecretTable(StoreConnection connection)
 {
-    private const string Calendar = "calendar";
+    private const string Calendar = "calendar", Messages = "messages";
     private const int KeyBytes = 32;
 
     private const string Add = "INSERT INTO secret (name, body) VALUES ($name, $body) ON CONFLICT (name) DO NOTHING";
@@ -13,17 +13,22 @@ public sealed class SecretTable(StoreConnection connection)
     private const string Select = "SELECT body FROM secret WHERE name = $name";
 
     /// <summary>Made at the first call; null when it is not there and can't be stored.</summary>
-    public byte[]? CalendarKey()
-    {
-        if (Find() is { } kept)
-            return kept;
-        _ = connection.Write(Add, ("$name", Calendar), ("$body", RandomNumberGenerator.GetBytes(KeyBytes)));
-        // Another process may have been faster: what is stored counts.
-        return Find();
-    }
+    public byte[]? CalendarKey() => Key(Calendar);
+
+    /// <summary>Makes Message-IDs that nobody can guess. As <see cref="CalendarKey"/>.</summary>
+    public byte[]? MessageKey() => Key(Messages);
 
     /// <summary>All calendar addresses of before are void.</summary>
     public WriteOutcome RenewCalendarKey() => connection.Write(Set, ("$name", Calendar), ("$body", RandomNumberGenerator.GetBytes(KeyBytes)));
 
-    private byte[]? Find() => connection.Read(Select, row => row.GetFieldValue<byte[]>(0), ("$name", Calendar)).FirstOrDefault();
+    private byte[]? Key(string name)
+    {
+        if (Find(name) is { } kept)
+            return kept;
+        _ = connection.Write(Add, ("$name", name), ("$body", RandomNumberGenerator.GetBytes(KeyBytes)));
+        // Another process may have been faster: what is stored counts.
+        return Find(name);
+    }
+
+    private byte[]? Find(string name) => connection.Read(Select, row => row.GetFieldValue<byte[]>(0), ("$name", name)).FirstOrDefault();
 }

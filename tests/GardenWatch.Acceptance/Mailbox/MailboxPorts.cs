@@ -1,4 +1,4 @@
-using GardenWatch.Acceptance.Trials;
+using GardenWatch.Peers;
 
 namespace GardenWatch.Acceptance.Mailbox;
 
@@ -10,5 +10,5 @@ namespace GardenWatch.Acceptance.Mailbox;
 internal sealed record MailboxPorts(int Submission, int SmallSubmission, int GreySubmission, int Imap, int Logins)
 {
     public static MailboxPorts Free() =>
-        new(TrialHouse.FreePort(), TrialHouse.FreePort(), TrialHouse.FreePort(), TrialHouse.FreePort(), TrialHouse.FreePort());
+        new(FreePort.OnLoopback(), FreePort.OnLoopback(), FreePort.OnLoopback(), FreePort.OnLoopback(), FreePort.OnLoopback());
 }

@@ -31,6 +31,9 @@ public sealed class RealMailbox : IAsyncLifetime
     internal string Settings(string? password = null) =>
         $"security: starttls, user: {ServerFiles.Accounts[0].Address}, password: {password ?? ServerFiles.Accounts[0].Password}, certificate file: {_files!.Certificate}";
 
+    /// <summary>By which the servers are known, as a PEM file.</summary>
+    internal string Certificate => _files!.Certificate;
+
     /// <summary>Skips the test where the servers can't be had.</summary>
     internal void Needed() => Assert.SkipWhen(_missing is not null, _missing ?? "");
 
@@ -90,6 +93,23 @@ public sealed class RealMailbox : IAsyncLifetime
         }
         await client.DisconnectAsync(quit: true, patience.Token);
         return read;
+    }
+
+    /// <summary>A mail into an account's inbox.</summary>
+    internal async Task Put(string address, byte[] mail, CancellationToken cancellationToken)
+    {
+        using var client = await Connected(address, cancellationToken);
+        using var message = await MimeKit.MimeMessage.LoadAsync(new MemoryStream(mail), cancellationToken);
+        await client.Inbox!.AppendAsync(message, MessageFlags.None, cancellationToken);
+        await client.DisconnectAsync(quit: true, cancellationToken);
+    }
+
+    /// <summary>The server by which mail is read ends, with all its lines, and begins again.</summary>
+    internal async Task RestartReading()
+    {
+        await End(_dovecot);
+        _dovecot = Start(DovecotProgram, "-F", "-c", _files!.DovecotSettings);
+        await Listens(Ports.Imap);
     }
 
     /// <summary>A mail program's own connection, logged in.</summary>

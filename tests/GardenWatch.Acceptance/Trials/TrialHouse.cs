@@ -120,12 +120,7 @@ internal sealed class TrialHouse : IAsyncDisposable
         Directory.Delete(Folder, recursive: true);
     }
 
-    public static int FreePort()
-    {
-        using var listener = new TcpListener(IPAddress.Loopback, 0);
-        listener.Start();
-        return ((IPEndPoint)listener.LocalEndpoint).Port;
-    }
+    public static int FreePort() => Peers.FreePort.OnLoopback();
 }
 
 internal static class MailReading

@@ -19,7 +19,7 @@ public sealed partial class OutgoingMailTests
     [MemberData(nameof(Names))]
     public void A_mail_reads_back_as_text_and_html_of_the_letter(string name)
     {
-        var letter = DigestSamples.Of(name);
+        var letter = Marked(name);
         using var message = Read(Rendered(name).Bytes);
         Assert.Equal(letter.Subject, message.Subject);
         Assert.Equal(DigestText.Write(letter), message.TextBody!.ReplaceLineEndings("\n"));
@@ -74,7 +74,7 @@ public sealed partial class OutgoingMailTests
         Assert.Equal("quarry-lane@example.org", Assert.Single(message.ReplyTo.Mailboxes).Address);
         Assert.Equal(new DateTimeOffset(2026, 4, 21, 6, 0, 0, TimeSpan.FromHours(-4)), message.Date);
         Assert.Equal("auto-generated", message.Headers["Auto-Submitted"]);
-        Assert.Equal("<mailto:quarry-lane@example.org?subject=stop>", message.Headers["List-Unsubscribe"]);
+        Assert.Equal($"<mailto:quarry-lane@example.org?subject=stop%20%5B{message.MessageId!.Split('@')[0]}%5D>", message.Headers["List-Unsubscribe"]);
         Assert.Equal("<quarry-lane.example.org>", message.Headers["List-Id"]);
         Assert.Equal("1.0", message.Headers["MIME-Version"]);
     }
@@ -122,7 +122,7 @@ public sealed partial class OutgoingMailTests
     {
         string? python = Python();
         Assert.SkipUnless(python is not null, "python3 is not installed");
-        var letter = DigestSamples.Of(name);
+        var letter = Marked(name);
         string file = Path.Combine(Path.GetTempPath(), $"{Guid.NewGuid():N}.eml");
         await File.WriteAllBytesAsync(file, [.. Rendered(name).Bytes], TestContext.Current.CancellationToken);
         try
@@ -176,4 +176,11 @@ public sealed partial class OutgoingMailTests
 
     private static string? Python() => (Environment.GetEnvironmentVariable("PATH") ?? "").Split(Path.PathSeparator)
         .Select(folder => Path.Combine(folder, "python3")).FirstOrDefault(File.Exists);
+    /// <summary>As it is written into the mail: links to answers bear its mark.</summary>
+    private static Letter Marked(string name)
+    {
+        var letter = DigestSamples.Of(name);
+        return letter.AnswerAddress is null ? letter : letter with { AnswerMark = Rendered(name).MessageId.Split('@')[0] };
+    }
+
 }

@@ -226,7 +226,7 @@ public sealed class SettingsFileTests : IDisposable
         var read = Read(whole);
 
         Assert.All(
-            SettingKey.All.Where(key => key != SettingKey.MailPassword && key != SettingKey.MailCertificateFile && key != SettingKey.HubCertificateFile),
+            SettingKey.All.Where(key => key != SettingKey.MailPassword && key != SettingKey.MailCertificateFile && key != SettingKey.HubCertificateFile && key != SettingKey.RepliesCertificateFile),
             key => Assert.Contains(read.Shown, shown => shown.Name == key.Name && shown.From.StartsWith("gardenwatch.yaml:", StringComparison.Ordinal)));
         Assert.IsType<SettingsOutcome.Read>(Outcome(sample));
     }
