@@ -26,20 +26,20 @@ internal sealed class DigestSections(
         return [.. sections.OfType<Section>().Select(room.Cut)];
     }
 
-    private Section? BeforeTooLate()
+    public Section? BeforeTooLate()
     {
         var pressing = Standing(Planning.Agendas.Standing.Now).Where(job => job.Protects).ToArray();
         return Titled("Before it’s too late", jobs.Rows(pressing, room.Jobs, "Before it’s too late as well"));
     }
 
-    private Section? TodaySuits()
+    public Section? TodaySuits()
     {
         var suiting = Standing(Planning.Agendas.Standing.Now).Where(job => !job.Protects).ToArray();
         bool weekend = agenda.Date.DayOfWeek is IsoDayOfWeek.Saturday or IsoDayOfWeek.Sunday;
-        return Titled("Today suits", jobs.Rows(suiting, Math.Min(room.Jobs, weekend ? TodayOnWeekends : TodayOnWeekdays), "Fit for today as well"));
+        return Titled("Today suits", jobs.Rows(suiting, room == Room.Page ? room.Jobs : Math.Min(room.Jobs, weekend ? TodayOnWeekends : TodayOnWeekdays), "Fit for today as well"));
     }
 
-    private Section? OnTheWay()
+    public Section? OnTheWay()
     {
         var days = agenda.Week.Take(7).Select(weather.Day).ToImmutableArray();
         IEnumerable<Row> week = days.IsEmpty ? [] : [new WeekRow(days)];
@@ -48,7 +48,7 @@ internal sealed class DigestSections(
         return Titled("On the way", [.. Drawn(gallery.Week()), .. week, .. soon]);
     }
 
-    private Section? Waiting()
+    public Section? Waiting()
     {
         // What passed by is said once, with what can take its place; it has no number, for there is nothing to answer.
         var lapsed = Standing(Planning.Agendas.Standing.Missed).Take(room.Jobs).Select(job => new LineRow(TooLate(job)));
@@ -83,7 +83,7 @@ internal sealed class DigestSections(
     }
 
     /// <summary>The gardener's own words of the same days last year, the nearest first.</summary>
-    private Section? YearAgo()
+    public Section? YearAgo()
     {
         var then = agenda.Date.PlusYears(-1);
         var entry = journal
@@ -95,7 +95,7 @@ internal sealed class DigestSections(
             [new QuoteRow(entry.Kind == EntryKind.Picked ? "you picked" : "you wrote", Plain.OneLine(entry.Text, Plain.SentenceLength))]);
     }
 
-    private Section? Notes() => Titled("Notes",
+    public Section? Notes() => Titled("Notes",
         [.. agenda.Notes.Take(room.Lines).Select(note => Words.Sentences([note])).Where(note => note.Length > 0).Select(note => new LineRow(note))]);
 
     /// <summary>What comes, what waits, what is nearest to the kitchen: three rows at most.</summary>
@@ -126,7 +126,7 @@ internal sealed class DigestSections(
         !occasion.StagesLastSaid!.TryGetValue(sowing.Id, out var last) || last != sowing.Stage
         || (sowing.Harvest is { } harvest && Period.DaysBetween(agenda.Date, harvest.Start) is >= 0 and <= 3);
 
-    private static SayingRow Said(SowingOutlook sowing)
+    public static SayingRow Said(SowingOutlook sowing)
     {
         string name = Plain.OneLine(sowing.Name, Plain.NameLength);
         string sentence = Plain.OneLine(sowing.Sentence, Plain.SentenceLength);
@@ -137,7 +137,7 @@ internal sealed class DigestSections(
     }
 
     /// <summary>As the bed's own sentence says it, else from its numbers; empty when nothing is known.</summary>
-    private string SaidOf(BedOutlook bed)
+    public string SaidOf(BedOutlook bed)
     {
         if (!string.IsNullOrWhiteSpace(bed.Sentence))
         {

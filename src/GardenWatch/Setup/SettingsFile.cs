@@ -13,7 +13,7 @@ public static class SettingsFile
         ArgumentNullException.ThrowIfNull(folder);
         ArgumentNullException.ThrowIfNull(environment);
         var faults = new List<SettingsFault>();
-        var values = new SettingValues(WrittenSettings.Read(folder.SettingsFile, environment, faults), faults);
+        var values = new SettingValues(WrittenSettings.Read(folder.SettingsFile, environment, faults, out var written), faults);
         string? credentials = environment.GetValueOrDefault(SecretFile.CredentialsVariable);
         var password = MailPassword.Find(values, folder, credentials);
         var settings = new Settings
@@ -25,10 +25,13 @@ public static class SettingsFile
             Webhook = ChannelSettings.Webhook(values, folder, credentials),
             HomeHub = ChannelSettings.HomeHub(values, folder, credentials),
             WebListen = Listen(values),
+            WebAddress = values.Address(SettingKey.WebAddress, "https://garden.example.org"),
+            People = written?.Read(folder, credentials, faults) ?? [],
             Heartbeat = values.Address(SettingKey.Heartbeat, "https://example.org/ping/garden"),
             EveningLookAt = EveningLook(values),
             BackupFolder = values.Text(SettingKey.BackupFolder) is { } path ? Path.GetFullPath(path, folder.Path) : null,
         };
+        PageReach.Check(settings, values);
         return faults.Count > 0
             ? new SettingsOutcome.Faulty([.. faults.OrderBy(fault => fault.Where, StringComparer.Ordinal).ThenBy(fault => fault.Line)])
             : new SettingsOutcome.Read(settings, [.. Shown(values, password)]);
