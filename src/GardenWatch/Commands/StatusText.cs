@@ -1,3 +1,4 @@
+using System.Collections.Immutable;
 using System.Text;
 using GardenWatch.Planning.Quantities;
 using GardenWatch.Rounds;
@@ -5,6 +6,13 @@ using GardenWatch.Store;
 using NodaTime;
 
 namespace GardenWatch.Commands;
+
+/// <summary>The standing in sentences.</summary>
+/// <param name="Faults">What is wrong, each with what to do.</param>
+/// <param name="Messages">The last ones: when they were written, and what became of them.</param>
+public sealed record StatusLines(
+    string Opening, ImmutableArray<string> Faults, ImmutableArray<(string Name, string Weather, string Digests)> Gardens, string Waiting,
+    ImmutableArray<(string When, string What)> Messages, string Backup);
 
 /// <summary>The standing in plain words, what is wrong first.</summary>
 public static class StatusText
@@ -14,32 +22,47 @@ public static class StatusText
     /// <param name="zone">Of the first garden, for what belongs to none.</param>
     public static string Of(HouseStanding standing, DateTimeZone zone)
     {
-        ArgumentNullException.ThrowIfNull(standing);
+        var lines = LinesOf(standing, zone);
         var text = new StringBuilder();
         void Line(string line) => text.Append(line.Replace('\u00A0', ' ')).Append('\n');
 
-        var house = new Hours(new(UnitsOf(standing), zone), standing.Now);
-        Line($"{Speech.Day(house.Today)}, {house.Speech.Hour(standing.Now)}. {(standing.Runs ? "The service runs." : "The service does not run.")}");
+        Line(lines.Opening);
         if (!standing.Faults.IsEmpty)
         {
             Line("\nWRONG");
             foreach (string fault in standing.Faults)
                 Line("  " + fault);
         }
-        foreach (var garden in standing.Gardens)
+        foreach (var (name, weather, digests) in lines.Gardens)
         {
-            var hours = new Hours(new(garden.Plan.Units, garden.Place?.Calendar.Zone ?? zone), standing.Now);
-            Line($"\n{garden.Plan.Name.ToUpperInvariant()}");
-            Line("  " + Weather(garden, hours));
-            Line("  " + Digests(garden, hours));
+            Line($"\n{name.ToUpperInvariant()}");
+            Line("  " + weather);
+            Line("  " + digests);
         }
         Line("\nMESSAGES");
-        Line(standing.Outbox.Waiting == 0 ? "  Nothing waits." : $"  {Speech.Counted(standing.Outbox.Waiting, "message")} to be sent, the oldest since {house.Said(standing.Outbox.WaitingSince!.Value)}.");
-        foreach (var row in standing.Recent)
-            Line($"  {house.Said(row.CreatedAt)}: {row.Key.Kind} to {row.Key.Addressee}, {Fate(row, house)}");
+        Line("  " + lines.Waiting);
+        foreach (var (when, what) in lines.Messages)
+            Line($"  {when}: {what}");
         Line("\nRECORDS");
-        Line(standing.LastBackup is { } made ? $"  Last backup: {Speech.DayFrom(house.Today, made)}." : "  No backup yet; the first comes in the night.");
+        Line("  " + lines.Backup);
         return text.ToString();
+    }
+
+    public static StatusLines LinesOf(HouseStanding standing, DateTimeZone zone)
+    {
+        ArgumentNullException.ThrowIfNull(standing);
+        var house = new Hours(new(UnitsOf(standing), zone), standing.Now);
+        return new(
+            $"{Speech.Day(house.Today)}, {house.Speech.Hour(standing.Now)}. {(standing.Runs ? "The service runs." : "The service does not run.")}",
+            standing.Faults,
+            [.. standing.Gardens.Select(garden =>
+            {
+                var hours = new Hours(new(garden.Plan.Units, garden.Place?.Calendar.Zone ?? zone), standing.Now);
+                return (garden.Plan.Name, Weather(garden, hours), Digests(garden, hours));
+            })],
+            standing.Outbox.Waiting == 0 ? "Nothing waits." : $"{Speech.Counted(standing.Outbox.Waiting, "message")} to be sent, the oldest since {house.Said(standing.Outbox.WaitingSince!.Value)}.",
+            [.. standing.Recent.Select(row => (house.Said(row.CreatedAt), $"{row.Key.Kind} to {row.Key.Addressee}, {Fate(row, house)}"))],
+            standing.LastBackup is { } made ? $"Last backup: {Speech.DayFrom(house.Today, made)}." : "No backup yet; the first comes in the night.");
     }
 
     private static string Weather(GardenStanding garden, Hours hours)
