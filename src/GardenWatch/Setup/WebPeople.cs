@@ -61,8 +61,8 @@ internal sealed record WrittenPeople(YamlNode Node, string File)
                 case ("gardens", YamlSequenceNode { Children.Count: > 0 } ids) when ids.Children.All(id => id is YamlScalarNode { Value.Length: > 0 }):
                     gardens = [.. ids.Children.Cast<YamlScalarNode>().Select(id => id.Value!.Trim())];
                     break;
-                case ("name" or "password file" or "gardens" and var known, _):
-                    faults.Add(At(value, $"`{known}` of a person can't be read.", "Write for example `{ name: pat, password file: page-password, gardens: [quarry-lane] }`."));
+                case ("name" or "password file" or "gardens", _):
+                    faults.Add(At(value, $"`{(YamlScalarNode)key}` of a person can't be read.", "Write for example `{ name: pat, password file: page-password, gardens: [quarry-lane] }`."));
                     return null;
                 default:
                     faults.Add(At(key, $"A person of the page has no `{(key as YamlScalarNode)?.Value}`.", "There are: name, password file, gardens."));

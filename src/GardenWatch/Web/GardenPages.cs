@@ -5,7 +5,6 @@ using GardenWatch.Planning.Agendas;
 using GardenWatch.Planning.Explanations;
 using GardenWatch.Planning.Journals;
 using GardenWatch.Planning.Quantities;
-using NodaTime;
 
 namespace GardenWatch.Web;
 

@@ -47,5 +47,5 @@ public sealed record JobLink(string JobId, string MessageId, Instant Expires)
     }
 
     private static byte[] Signature(ReadOnlySpan<byte> said, byte[] key) =>
-        HMACSHA256.HashData(key, [.. "job link\n"u8, .. said])[..SignatureBytes];
+        HMACSHA256.HashData(key, (byte[])[.. "job link\n"u8, .. said])[..SignatureBytes];
 }

@@ -1,6 +1,5 @@
 using System.Collections.Immutable;
 using System.Globalization;
-using GardenWatch.Messages.Letters;
 using GardenWatch.Planning.Quantities;
 using GardenWatch.Rounds;
 using GardenWatch.Setup;
@@ -18,7 +17,7 @@ public sealed record HomeSheet(PageFrame Frame, ImmutableArray<(string Id, strin
 internal sealed class PageDoor(Visitors visitors, PageGuard guard, Settings settings, Func<IEnumerable<GardenOnDuty>> onDuty)
 {
     /// <summary>A try takes a processor for half a second: one at a time, so that the morning's mail is not held up.</summary>
-    private readonly SemaphoreSlim _oneTry = new(1);
+    private static readonly SemaphoreSlim OneTry = new(1);
 
     private static readonly PagePassword Nobody = PagePassword.Of(Guid.NewGuid().ToString());
 
@@ -146,7 +145,7 @@ internal sealed class PageDoor(Visitors visitors, PageGuard guard, Settings sett
     {
         if (password.Length is 0 or > PagePassword.MostLength)
             return false;
-        await _oneTry.WaitAsync(ct).ConfigureAwait(false);
+        await OneTry.WaitAsync(ct).ConfigureAwait(false);
         try
         {
             bool fits = await Task.Run(() => (person?.Password ?? Nobody).Fits(password), ct).ConfigureAwait(false);
@@ -154,7 +153,7 @@ internal sealed class PageDoor(Visitors visitors, PageGuard guard, Settings sett
         }
         finally
         {
-            _oneTry.Release();
+            OneTry.Release();
         }
     }
 

@@ -1,5 +1,4 @@
 using System.Buffers.Text;
-using System.Collections.Immutable;
 using System.Globalization;
 using System.Security.Cryptography;
 using System.Text;
@@ -123,7 +122,7 @@ public sealed class Visitors(Settings settings, GardenStore store, IClock clock)
         if (person is null)
             return HMACSHA256.HashData(key, Encoding.UTF8.GetBytes("session\n" + said));
         byte[] own = store.Secrets.SessionKey(person.Name) ?? RandomNumberGenerator.GetBytes(32);
-        return HMACSHA256.HashData(own, [.. Encoding.UTF8.GetBytes("session\n" + said + "\n"), .. person.Password.Print]);
+        return HMACSHA256.HashData(own, (byte[])[.. Encoding.UTF8.GetBytes("session\n" + said + "\n"), .. person.Password.Print]);
     }
 
     private static byte[]? Bytes(string text) => text.Length < 300 && Base64Url.IsValid(text) ? Base64Url.DecodeFromChars(text) : null;
