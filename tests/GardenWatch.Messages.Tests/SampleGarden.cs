@@ -5,6 +5,7 @@ using GardenWatch.Planning.Crops;
 using GardenWatch.Planning.Journals;
 using GardenWatch.Planning.Plans;
 using GardenWatch.Planning.Quantities;
+using GardenWatch.Planning.Tongues;
 using NodaTime;
 
 namespace GardenWatch.Messages.Tests;
@@ -29,8 +30,27 @@ internal static class SampleGarden
     public static Instant At(LocalDate date, int hour, int minute = 0) =>
         (date + new LocalTime(hour, minute)).InZoneLeniently(Zone).ToInstant();
 
+    // Tests run side by side, each whole sample on one thread.
+    [ThreadStatic]
+    private static Tongue? _tongue;
+
+    /// <summary>A sample whose messages speak another language; what the agenda itself says stays as it is written here.</summary>
+    public static T Speaking<T>(Tongue tongue, Func<T> sample)
+    {
+        _tongue = tongue;
+        try
+        {
+            return sample();
+        }
+        finally
+        {
+            _tongue = null;
+        }
+    }
+
     public static Agenda On(LocalDate date, params Job[] jobs) => new()
     {
+        Tongue = _tongue ?? Tongue.English,
         GardenId = "quarry-lane",
         GardenName = "Quarry Lane",
         Date = date,

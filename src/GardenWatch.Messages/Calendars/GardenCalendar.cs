@@ -21,7 +21,7 @@ public static class GardenCalendar
     public static ImmutableArray<CalendarEntry> EntriesOf(Agenda agenda, UnitSystem units)
     {
         ArgumentNullException.ThrowIfNull(agenda);
-        var words = new Words(new Speech(units, agenda.Zone), agenda.Date, agenda.AsOf);
+        var words = new Words(new Speech(units, agenda.Zone, agenda.Tongue), agenda.Date, agenda.AsOf);
         var lines = new JobLines(words);
         return [.. agenda.Jobs.SelectMany(job => Of(job, agenda, words, lines)).DistinctBy(entry => entry.Key).Take(Most)];
     }
@@ -33,14 +33,14 @@ public static class GardenCalendar
         string bed = Plain.OneLine(job.BedName, Plain.NameLength);
         string named = JobLines.Deed(job) + (bed.Length > 0 ? $" ({bed})" : "");
         bool likely = job.Standing == Standing.Waiting;
-        string when = job.ActBy is not null ? $" {lines.When(job)}" : likely ? " (likely)" : "";
-        yield return new(job.Id, named + when, Described(job, agenda, lines), bed.Length > 0 ? bed : null, time, likely)
+        string when = job.ActBy is not null ? $" {lines.When(job)}" : likely ? words.Speech.Say(" (likely)") : "";
+        yield return new(job.Id, named + when, Described(job, agenda, words, lines), bed.Length > 0 ? bed : null, time, likely)
         {
             HasBegun = job.ActBy is null && time is CalendarTime.Hours hours && hours.From <= agenda.AsOf,
         };
         if (job is { ActBy: not null, UndoAt: { } undo })
             yield return new(
-                job.Id + "/undo", $"{named}: {Words.FirstLower(Words.WayBack(job.Kind))}", words.Undone(job.Kind, undo), bed.Length > 0 ? bed : null,
+                job.Id + "/undo", $"{named}: {words.FirstLower(words.WayBack(job.Kind))}", words.Undone(job.Kind, undo), bed.Length > 0 ? bed : null,
                 new CalendarTime.Hours(undo, undo + WayBackTakes), Tentative: false);
     }
 
@@ -74,11 +74,11 @@ public static class GardenCalendar
     }
 
     /// <summary>As the digest says it; with the day on which it was said, for "tomorrow" is read on another one.</summary>
-    private static string Described(Job job, Agenda agenda, JobLines lines)
+    private static string Described(Job job, Agenda agenda, Words words, JobLines lines)
     {
         var row = lines.Whole(job);
         IEnumerable<string> said = row.When is { } when && job.ActBy is null ? [Words.Sentence(when)] : [];
         string text = string.Join('\n', said.Concat(row.Paragraphs.Select(paragraph => paragraph.Text)));
-        return $"{Plain.Cut(text, LongestDescription)}\nAs of {Speech.Day(agenda.Date)}.".TrimStart('\n');
+        return $"{Plain.Cut(text, LongestDescription)}\n{words.Speech.Say($"As of {words.Speech.Day(agenda.Date)}.")}".TrimStart('\n');
     }
 }

@@ -1,6 +1,7 @@
 using System.Collections.Immutable;
 using GardenWatch.Messages.Letters;
 using GardenWatch.Planning.Agendas;
+using GardenWatch.Planning.Tongues;
 using NodaTime;
 
 namespace GardenWatch.Messages.Channels;
@@ -13,6 +14,9 @@ public sealed record ChannelNote(
     string GardenId, string GardenName, string Kind, LocalDate Date, string Subject, string Headline, bool Urgent, Instant Until,
     ImmutableArray<NotedJob> Jobs)
 {
+    /// <summary>The language of its words.</summary>
+    public Tongue Tongue { get; init; } = Tongue.English;
+
     /// <summary>At the leaves in the night that begins on the date; null when not known.</summary>
     public double? LeafLowC { get; init; }
 
@@ -33,6 +37,7 @@ public sealed record ChannelNote(
             letter.GardenId, letter.GardenName, kind, agenda.Date, Plain.OneLine(letter.Subject, Plain.SentenceLength),
             Plain.OneLine(letter.Headline, Plain.SentenceLength), urgent, until, jobs.ToImmutable())
         {
+            Tongue = letter.Tongue,
             LeafLowC = tonight?.LeafLowC,
             FrostChance = tonight?.FrostChance,
         };

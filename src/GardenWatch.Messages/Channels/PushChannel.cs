@@ -85,7 +85,7 @@ public sealed class PushChannel(PushOptions options, HttpHandover http) : IChann
             text.Append(CultureInfo.InvariantCulture, $"\n{job.Number} {Words.FirstUpper(job.Name)}{bed}{when}");
         }
         if (jobs.Count > lines && lines > 0)
-            text.Append(CultureInfo.InvariantCulture, $"\nand {jobs.Count - lines} more");
+            text.Append('\n').Append(note.Tongue.Say($"and {jobs.Count - lines} more"));
         return text.ToString();
     }
 

@@ -7,15 +7,12 @@ using GardenWatch.Planning.Plans;
 using GardenWatch.Planning.Journals;
 using GardenWatch.Planning.Quantities;
 using NodaTime;
-using NodaTime.Text;
 
 namespace GardenWatch.Messages.Digests;
 
 /// <summary>The agenda as the morning's message. The order is by what can't wait.</summary>
 public sealed record Digest : Letter
 {
-    private static readonly LocalDatePattern WholeDay = LocalDatePattern.CreateWithInvariantCulture("dddd d MMMM");
-
     public required LocalDate Date { get; init; }
 
     /// <summary>The same agenda, journal, addressee and occasion give the same digest.</summary>
@@ -34,7 +31,7 @@ public sealed record Digest : Letter
     private static Digest Of(
         Agenda agenda, IReadOnlyList<JournalEntry> journal, Addressee addressee, DigestOccasion occasion, Room room)
     {
-        var words = new Words(new Speech(addressee.Units, agenda.Zone), agenda.Date, agenda.AsOf);
+        var words = new Words(new Speech(addressee.Units, agenda.Zone, agenda.Tongue), agenda.Date, agenda.AsOf);
         var weather = new WeatherWords(words);
         var jobs = new JobLines(words);
         var gallery = new Gallery(agenda, words, jobs, Frame.Mail);
@@ -47,6 +44,7 @@ public sealed record Digest : Letter
             GardenName = NameOf(agenda),
             Date = agenda.Date,
             Zone = agenda.Zone,
+            Tongue = agenda.Tongue,
             Heading = HeadingOf(agenda, ""),
             Subject = opening.Subject,
             Headline = opening.Headline,
@@ -66,7 +64,7 @@ public sealed record Digest : Letter
     internal static string NameOf(Agenda agenda) => Plain.OneLine(agenda.GardenName, Plain.NameLength);
 
     internal static string HeadingOf(Agenda agenda, string hour) =>
-        $"{NameOf(agenda)}, {WholeDay.Format(agenda.Date)}{hour}";
+        $"{NameOf(agenda)}, {agenda.Tongue.WholeDay(agenda.Date)}{hour}";
 
     /// <summary>Where the weather is from and how old, how to answer, and what comes before our advice.</summary>
     internal static ImmutableArray<FootLine> FootOf(Agenda agenda, Words words, string? answerAddress)
@@ -74,13 +72,13 @@ public sealed record Digest : Letter
         const string service = "Open-Meteo.com", licence = "CC\u00A0BY\u00A04.0";
         string credit = $"{service} ({licence})";
         string weather = agenda.Weather.FetchedAt is { } fetched
-            ? $"Weather of {words.OnDay(fetched)} from {credit}, {Words.Age(agenda.Weather.Age ?? agenda.AsOf - fetched)} old."
-            : $"No weather has come yet from {credit}.";
+            ? words.Speech.Say($"Weather of {words.OnDay(fetched)} from {credit}, {words.Age(agenda.Weather.Age ?? agenda.AsOf - fetched)} old.")
+            : words.Speech.Say($"No weather has come yet from {credit}.");
         return
         [
             new(weather, [(service, "https://open-meteo.com/"), (licence, "https://creativecommons.org/licenses/by/4.0/")]),
-            new(answerAddress is null ? Words.ByCommand : Words.ByReply),
-            new(Words.LabelFirst),
+            new(answerAddress is null ? words.ByCommand : words.ByReply),
+            new(words.LabelFirst),
         ];
     }
 }

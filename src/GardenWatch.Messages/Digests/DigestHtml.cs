@@ -1,6 +1,7 @@
 using System.Globalization;
 using GardenWatch.Messages.Letters;
 using GardenWatch.Messages.Pictures;
+using GardenWatch.Planning.Tongues;
 
 namespace GardenWatch.Messages.Digests;
 
@@ -13,12 +14,12 @@ public static class DigestHtml
     public static string Write(Letter letter)
     {
         var html = new Html();
-        html.Fixed("<!DOCTYPE html>\n").Open("html", ("lang", "en"));
+        html.Fixed("<!DOCTYPE html>\n").Open("html", ("lang", letter.Tongue.Code));
         Head(html, letter);
         // One desktop mail program knows no max-width; only it reads these two comments.
         html.Open("body", ("class", "paper"), ("style", Styles.Body)).NewLine()
             .Fixed("<!--[if mso]><table role=\"presentation\" width=\"600\" align=\"center\"><tr><td><![endif]-->\n")
-            .Open("div", ("class", "paper ink"), ("lang", "en"), ("style", Styles.Sheet)).NewLine()
+            .Open("div", ("class", "paper ink"), ("lang", letter.Tongue.Code), ("style", Styles.Sheet)).NewLine()
             .Leaf("p", letter.Heading, ("class", "pencil"), ("style", Styles.Heading)).NewLine()
             .Leaf("h1", letter.Headline, ("class", "ink"), ("style", Styles.Headline)).NewLine();
         if (letter.Lead.Length > 0)
@@ -76,7 +77,7 @@ public static class DigestHtml
                 Drawn(html, drawn.Picture);
                 break;
             case WeekRow week:
-                Week(html, week);
+                Week(html, letter.Tongue, week);
                 break;
             case QuoteRow quote:
                 html.Leaf("blockquote", quote.Text, ("class", "ink quote"), ("style", Styles.Quote));
@@ -143,12 +144,12 @@ public static class DigestHtml
         html.Close();
     }
 
-    private static void Week(Html html, WeekRow week)
+    private static void Week(Html html, Tongue tongue, WeekRow week)
     {
         html.Open("table", ("class", "ink"), ("style", Styles.Table)).NewLine()
-            .Leaf("caption", "The week, day by day", ("class", "pencil"), ("style", Styles.Caption))
+            .Leaf("caption", tongue.Say($"The week, day by day"), ("class", "pencil"), ("style", Styles.Caption))
             .Open("thead").Open("tr");
-        foreach (string head in (ReadOnlySpan<string>)["Day", "High and night’s low", "Weather"])
+        foreach (string head in (ReadOnlySpan<string>)[tongue.Say($"Day"), tongue.Say($"High and night’s low"), tongue.Say($"Weather")])
             html.Leaf("th", head, ("scope", "col"), ("class", "pencil"), ("style", Styles.ColumnHead));
         html.Close().Close().NewLine().Open("tbody");
         foreach (var day in week.Days)

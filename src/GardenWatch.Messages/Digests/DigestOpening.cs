@@ -26,12 +26,14 @@ internal sealed class DigestOpening
         _first = now.FirstOrDefault();
         _others = [.. now.Skip(1)];
         bool frostIsSaid = _first is { Protects: true, Threat: null, Kind: JobKind.Cover or JobKind.Protect or JobKind.Vent };
-        _ahead = Words.DoubtInBrief(agenda) ?? weather.InBrief(agenda.Week, frostIsSaid);
+        _ahead = words.DoubtInBrief(agenda) ?? weather.InBrief(agenda.Week, frostIsSaid);
         _todaySky = weather.Sentence(agenda.Week, frostIsSaid);
-        Headline = _first is null ? "Nothing to do today" : Headlined(_first, lines);
+        Headline = _first is null ? words.Speech.Say("Nothing to do today") : Headlined(_first, lines);
         Subject = SubjectOf(lines);
         Lead = LeadOf();
     }
+
+    private Speech Speech => _words.Speech;
 
     public bool IsQuiet => _first is null;
 
@@ -48,13 +50,13 @@ internal sealed class DigestOpening
     private string SubjectOf(JobLines lines)
     {
         string day = Speech.Day(_agenda.Date) + ": ";
-        string deed = "nothing to do";
+        string deed = Speech.Say("nothing to do");
         if (_first is not null)
         {
             string by = _first.ActBy is null ? "" : " " + lines.When(_first);
-            deed = Plain.Cut(Words.FirstLower(JobLines.Deed(_first)), SubjectSeen - 1 - day.Length - by.Length) + by;
+            deed = Plain.Cut(_words.FirstLower(JobLines.Deed(_first)), SubjectSeen - 1 - day.Length - by.Length) + by;
         }
-        string more = _others.Length == 0 ? "" : $", {_others.Length} more job{(_others.Length == 1 ? "" : "s")}";
+        string more = _others.Length == 0 ? "" : Speech.Many(_others.Length, ", {0} more job", ", {0} more jobs");
         string ahead = _ahead is null ? "" : ", " + _ahead;
         return (day + deed + more + ahead).Replace('\u00A0', ' ');
     }
@@ -63,11 +65,11 @@ internal sealed class DigestOpening
     {
         var said = new List<string>();
         if (_occasion.DueAt is { } due)
-            said.Add($"This digest is late; it was due at {_words.OnDay(due)}.");
+            said.Add(Speech.Say($"This digest is late; it was due at {_words.OnDay(due)}."));
         if (_occasion.Skipped is { } skipped)
             said.Add(skipped.Length == 1
-                ? $"The last one, of {Speech.Day(skipped.Start)}, was skipped: it could not be sent before noon."
-                : $"Those of {Speech.Dates(skipped.Start, skipped.End)} were skipped: they could not be sent before noon.");
+                ? Speech.Say($"The last one, of {Speech.Day(skipped.Start)}, was skipped: it could not be sent before noon.")
+                : Speech.Say($"Those of {Speech.Dates(skipped.Start, skipped.End)} were skipped: they could not be sent before noon."));
         if (WeatherDoubt() is { } doubt)
             said.Add(doubt);
         if (IsQuiet)
@@ -80,20 +82,21 @@ internal sealed class DigestOpening
     }
 
     /// <summary>"The forecast is 41 hours old, so advice is cautious. What is not said for that reason is named at the end."</summary>
-    private string? WeatherDoubt() => Words.Doubt(_agenda) is not { } doubt ? null
-        : $"{doubt}, so advice is cautious.{(_agenda.Notes.Length > 0 ? " What is not said for that reason is named at the end." : "")}";
+    private string? WeatherDoubt() => _words.Doubt(_agenda) is not { } doubt ? null
+        : Speech.Say($"{doubt}, so advice is cautious.") + (_agenda.Notes.Length > 0 ? Speech.Say(" What is not said for that reason is named at the end.") : "");
 
     /// <summary>"Two more can’t wait. Three more jobs suit today, 40 minutes in all."</summary>
     private string RestOfTheDay()
     {
         int pressing = _others.Count(job => job.Protects);
         Job[] suiting = [.. _others.Where(job => !job.Protects)];
-        string first = pressing == 0 ? "" : $"{Words.FirstUpper(Words.Count(pressing))} more can’t wait. ";
+        string first = pressing == 0 ? "" : Words.FirstUpper(Speech.Many(pressing, "{1} more can’t wait.", "{1} more can’t wait.", _words.Count(pressing)));
         if (suiting.Length == 0)
-            return first.TrimEnd();
+            return first;
         string time = suiting.All(job => job.Minutes is not null)
-            ? $", {Words.Minutes(suiting.Sum(job => job.Minutes!.Value))}{(suiting.Length == 1 ? "" : " in all")}"
+            ? suiting.Length == 1 ? $", {_words.Minutes(suiting[0].Minutes!.Value)}" : Speech.Say($", {_words.Minutes(suiting.Sum(job => job.Minutes!.Value))} in all")
             : "";
-        return $"{first}{Words.FirstUpper(Words.Jobs(suiting.Length, "more "))} {(suiting.Length == 1 ? "suits" : "suit")} today{time}.";
+        return (first.Length > 0 ? first + " " : "") + Words.FirstUpper(Speech.Many(
+            suiting.Length, "{1} more job suits today{2}.", "{1} more jobs suit today{2}.", _words.Count(suiting.Length), time));
     }
 }

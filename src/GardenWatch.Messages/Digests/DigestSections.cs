@@ -29,14 +29,14 @@ internal sealed class DigestSections(
     public Section? BeforeTooLate()
     {
         var pressing = Standing(Planning.Agendas.Standing.Now).Where(job => job.Protects).ToArray();
-        return Titled("Before it’s too late", jobs.Rows(pressing, room.Jobs, "Before it’s too late as well"));
+        return Titled(Speech.Say("Before it’s too late"), jobs.Rows(pressing, room.Jobs, Speech.Say("Before it’s too late as well")));
     }
 
     public Section? TodaySuits()
     {
         var suiting = Standing(Planning.Agendas.Standing.Now).Where(job => !job.Protects).ToArray();
         bool weekend = agenda.Date.DayOfWeek is IsoDayOfWeek.Saturday or IsoDayOfWeek.Sunday;
-        return Titled("Today suits", jobs.Rows(suiting, room == Room.Page ? room.Jobs : Math.Min(room.Jobs, weekend ? TodayOnWeekends : TodayOnWeekdays), "Fit for today as well"));
+        return Titled(Speech.Say("Today suits"), jobs.Rows(suiting, room == Room.Page ? room.Jobs : Math.Min(room.Jobs, weekend ? TodayOnWeekends : TodayOnWeekdays), Speech.Say("Fit for today as well")));
     }
 
     public Section? OnTheWay()
@@ -44,15 +44,15 @@ internal sealed class DigestSections(
         var days = agenda.Week.Take(7).Select(weather.Day).ToImmutableArray();
         IEnumerable<Row> week = days.IsEmpty ? [] : [new WeekRow(days)];
         // The picture bears the numbers of the jobs below it, so these are given first.
-        var soon = jobs.Rows(Soon(), room.Jobs, "Later in these days");
-        return Titled("On the way", [.. Drawn(gallery.Week()), .. week, .. soon]);
+        var soon = jobs.Rows(Soon(), room.Jobs, Speech.Say("Later in these days"));
+        return Titled(Speech.Say("On the way"), [.. Drawn(gallery.Week()), .. week, .. soon]);
     }
 
     public Section? Waiting()
     {
         // What passed by is said once, with what can take its place; it has no number, for there is nothing to answer.
         var lapsed = Standing(Planning.Agendas.Standing.Missed).Take(room.Jobs).Select(job => new LineRow(TooLate(job)));
-        return Titled("Waiting", [.. jobs.Rows(ByLikelyDate(), room.Jobs, "Waiting as well"), .. lapsed]);
+        return Titled(Speech.Say("Waiting"), [.. jobs.Rows(ByLikelyDate(), room.Jobs, Speech.Say("Waiting as well")), .. lapsed]);
     }
 
     private Section? Growing()
@@ -60,7 +60,7 @@ internal sealed class DigestSections(
         var named = agenda.Sowings.Where(sowing => TellsAll || IsNews(sowing)).ToArray();
         // The beds look as they did unless a stage changed.
         var plan = TellsAll || named.Length > 0 ? gallery.Beds() : null;
-        return Titled("Growing", [.. Drawn(plan), .. named.Take(room.Lines).Select(Said)]);
+        return Titled(Speech.Say("Growing"), [.. Drawn(plan), .. named.Take(room.Lines).Select(Said)]);
     }
 
     private Section? Ground()
@@ -72,14 +72,14 @@ internal sealed class DigestSections(
         var rows = beds.GroupBy(bed => bed.Text)
             .Select(alike => (Row)new SayingRow(
                 alike.Count() == beds.Length && beds.Length > 1
-                    ? "All beds"
+                    ? Speech.Say("All beds")
                     : Words.FirstUpper(string.Join(", ", alike.Select(bed => Plain.OneLine(bed.Name, Plain.NameLength)))),
                 alike.Key))
             .ToList();
         var depths = agenda.Beds.Where(bed => bed.SoilC is not null).Select(bed => bed.SoilDepthCm).OfType<double>().Distinct().ToArray();
         if (depths is [var depth])
-            rows.Add(new LineRow($"Soil is taken {Speech.Length(depth / 100)} down."));
-        return Titled("Ground", rows);
+            rows.Add(new LineRow(Speech.Say($"Soil is taken {Speech.Length(depth / 100)} down.")));
+        return Titled(Speech.Say("Ground"), rows);
     }
 
     /// <summary>The gardener's own words of the same days last year, the nearest first.</summary>
@@ -91,11 +91,11 @@ internal sealed class DigestSections(
                 && !string.IsNullOrWhiteSpace(entry.Text) && Math.Abs(Period.DaysBetween(then, entry.Date)) <= 3)
             .OrderBy(entry => Math.Abs(Period.DaysBetween(then, entry.Date))).ThenBy(entry => entry.RecordedAt)
             .FirstOrDefault();
-        return entry is null ? null : Titled("A year ago",
-            [new QuoteRow(entry.Kind == EntryKind.Picked ? "you picked" : "you wrote", Plain.OneLine(entry.Text, Plain.SentenceLength))]);
+        return entry is null ? null : Titled(Speech.Say("A year ago"),
+            [new QuoteRow(entry.Kind == EntryKind.Picked ? Speech.Say("you picked") : Speech.Say("you wrote"), Plain.OneLine(entry.Text, Plain.SentenceLength))]);
     }
 
-    public Section? Notes() => Titled("Notes",
+    public Section? Notes() => Titled(Speech.Say("Notes"),
         [.. agenda.Notes.Take(room.Lines).Select(note => Words.Sentences([note])).Where(note => note.Length > 0).Select(note => new LineRow(note))]);
 
     /// <summary>What comes, what waits, what is nearest to the kitchen: three rows at most.</summary>
@@ -147,19 +147,21 @@ internal sealed class DigestSections(
         }
         var said = new List<string>();
         if (bed.SoilC is { } soil)
-            said.Add($"Soil {Speech.Temperature(soil)}.");
+            said.Add(Speech.Say($"Soil {Speech.Temperature(soil)}."));
         if (bed.RainPastWeekMm is { } rain)
-            said.Add($"{Speech.Water(rain)} of rain in 7\u00A0days" + (bed.WaterDeficitMm is { } lack and >= 1 ? $", short by {Speech.Water(lack)}." : "."));
+            said.Add(bed.WaterDeficitMm is { } lack and >= 1
+                ? Speech.Say($"{Speech.Water(rain)} of rain in 7\u00A0days, short by {Speech.Water(lack)}.")
+                : Speech.Say($"{Speech.Water(rain)} of rain in 7\u00A0days."));
         if (bed.WaterToGiveLitres is { } litres and >= 1)
-            said.Add($"Give {Speech.Volume(litres)}.");
+            said.Add(Speech.Say($"Give {Speech.Volume(litres)}."));
         return string.Join(' ', said);
     }
 
-    private static string TooLate(Job job)
+    private string TooLate(Job job)
     {
-        string passed = $"Too late to {Words.FirstLower(JobLines.Deed(job))}";
+        string passed = Speech.Say($"Too late to {words.FirstLower(JobLines.Deed(job))}");
         string instead = Plain.OneLine(job.Otherwise, Plain.SentenceLength);
-        return Words.Sentence(instead.Length > 0 ? $"{passed}; {Words.FirstLower(instead)}" : passed);
+        return Words.Sentence(instead.Length > 0 ? $"{passed}; {words.FirstLower(instead)}" : passed);
     }
 
     private static Section? Titled(string? title, IReadOnlyCollection<Row> rows) => rows.Count == 0 ? null : new(title, [.. rows]);

@@ -1,4 +1,5 @@
 using GardenWatch.Messages.Letters;
+using GardenWatch.Planning.Tongues;
 
 namespace GardenWatch.Messages.Digests;
 
@@ -17,7 +18,7 @@ public static class DigestText
         foreach (var section in letter.Sections)
         {
             text.Blank();
-            Write(text, section);
+            Write(text, section, letter.Tongue);
         }
         text.Blank().Line("--").Line(letter.Heading + ".");
         foreach (var line in letter.Foot)
@@ -25,7 +26,7 @@ public static class DigestText
         return text.ToString();
     }
 
-    private static void Write(Columns text, Section section)
+    private static void Write(Columns text, Section section, Tongue tongue)
     {
         string title = section.Title?.ToUpperInvariant() ?? "";
         if (section.Rows is [QuoteRow quote])
@@ -41,12 +42,12 @@ public static class DigestText
             // A job is a block of its own; short lines of one kind stand together.
             if (last is not null && section.Title is not null && (row is JobRow || last is JobRow or WeekRow))
                 text.Blank();
-            Write(text, row);
+            Write(text, row, tongue);
             last = row;
         }
     }
 
-    private static void Write(Columns text, Row row)
+    private static void Write(Columns text, Row row, Tongue tongue)
     {
         switch (row)
         {
@@ -54,7 +55,7 @@ public static class DigestText
                 Write(text, job);
                 break;
             case SayingRow saying:
-                text.Line($"{saying.Label}: {Words.FirstLower(saying.Text)}", JobIndent, JobIndent + 2);
+                text.Line($"{saying.Label}: {tongue.WithinSentence(saying.Text)}", JobIndent, JobIndent + 2);
                 break;
             case LineRow line:
                 text.Line(line.Text, JobIndent);

@@ -26,8 +26,8 @@ internal sealed class JobLines(Words words, ImmutableDictionary<string, int>? ke
         { ActBy: { } hour } => words.By(hour),
         { Best: { } best } => words.DuringDay(best, job.Windows),
         { Windows: [var first, ..] } => words.During(first),
-        { Standing: Standing.Now } => "any hour",
-        _ => Likely(job) is { } dates ? Words.Likely(dates) : null,
+        { Standing: Standing.Now } => words.AnyHour,
+        _ => Likely(job) is { } dates ? words.Likely(dates) : null,
     };
 
     /// <summary>A job with all it has to say.</summary>
@@ -35,14 +35,14 @@ internal sealed class JobLines(Words words, ImmutableDictionary<string, int>? ke
     {
         var paragraphs = ImmutableArray.CreateBuilder<Paragraph>();
         Add(Voice.Evidence, job.Standing == Standing.Waiting ? Needs(job) : Evidence(job));
-        string how = Words.HowTo(job.How, job.Minutes) ?? "";
+        string how = words.HowTo(job.How, job.Minutes) ?? "";
         if (job.UndoAt is { } undo && !job.Reasons.Any(reason => reason.Code == "undo"))
             Add(Voice.Evidence, $"{how} {words.Undone(job.Kind, undo)}".TrimStart());
         else
             Add(Voice.Advice, how);
         Add(Voice.Advice, Words.Sentences(job.Cautions));
         if (!string.IsNullOrWhiteSpace(job.Otherwise))
-            Add(Voice.Advice, Words.InsteadOf(job.Protects, job.Otherwise));
+            Add(Voice.Advice, words.InsteadOf(job.Protects, job.Otherwise));
         return Row(job, paragraphs.ToImmutable());
 
         void Add(Voice voice, string text)
@@ -69,8 +69,8 @@ internal sealed class JobLines(Words words, ImmutableDictionary<string, int>? ke
         Job[] rest = [.. jobs.Skip(most)];
         if (rest.Length > 0)
         {
-            string named = string.Join(", ", rest.Take(NamedAtMost).Select(job => $"{Number(job)}\u00A0{Words.FirstLower(Deed(job))}"));
-            string more = rest.Length > NamedAtMost ? $", and {Words.Count(rest.Length - NamedAtMost)} more, which come up as these are done" : "";
+            string named = string.Join(", ", rest.Take(NamedAtMost).Select(job => $"{Number(job)}\u00A0{words.FirstLower(Deed(job))}"));
+            string more = rest.Length > NamedAtMost ? words.Speech.Say($", and {words.Count(rest.Length - NamedAtMost)} more, which come up as these are done") : "";
             rows.Add(new LineRow($"{opening}: {named}{more}."));
         }
         return rows.ToImmutable();
@@ -106,11 +106,11 @@ internal sealed class JobLines(Words words, ImmutableDictionary<string, int>? ke
         return number;
     }
 
-    private static string Evidence(Job job)
+    private string Evidence(Job job)
     {
         string said = Words.Sentences(job.Reasons.Select(reason => reason.Text));
-        bool odds = job.Chance is null || said.Replace('\u00A0', ' ').Contains(" in 10", StringComparison.Ordinal);
-        return odds ? said : $"{said} {Words.Sure(job.Chance!.Value)}".TrimStart();
+        bool odds = job.Chance is null || words.TellsOdds(said);
+        return odds ? said : $"{said} {words.Sure(job.Chance!.Value)}".TrimStart();
     }
 
     private static string Needs(Job job)

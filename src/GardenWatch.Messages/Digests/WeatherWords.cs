@@ -24,13 +24,13 @@ internal sealed class WeatherWords(Words words)
 
     /// <summary>"Tue 21 | 58 °F, night 35 °F | Dry; frost overnight, 7 in 10".</summary>
     public WeekDay Day(DayAhead day) => new(
-        Words.Joined($"{Speech.Day(day.Date).Split(' ')[0]} {day.Date.Day}"),
+        Words.Joined(Speech.Tongue.ShortDay(day.Date)),
         (day.HighC, day.LowC) switch
         {
-            (double high, double low) => $"{Speech.Temperature(high)}, night\u00A0{Speech.Temperature(low)}",
+            (double high, double low) => Speech.Say($"{Speech.Temperature(high)}, night\u00A0{Speech.Temperature(low)}"),
             (double high, null) => Speech.Temperature(high),
-            (null, double low) => $"night\u00A0{Speech.Temperature(low)}",
-            _ => "not known",
+            (null, double low) => Speech.Say($"night\u00A0{Speech.Temperature(low)}"),
+            _ => Speech.Say("not known"),
         },
         Sky(day));
 
@@ -39,11 +39,11 @@ internal sealed class WeatherWords(Words words)
     {
         var parts = new List<string> { Rain(day) };
         if (day.GustMetresPerSecond >= StrongGustMetresPerSecond)
-            parts.Add($"gusts to {Speech.Speed(day.GustMetresPerSecond.Value)}");
+            parts.Add(Speech.Say($"gusts to {Speech.Speed(day.GustMetresPerSecond.Value)}"));
         if (day.HighC >= HotC)
-            parts.Add("hot");
+            parts.Add(Speech.Say("hot"));
         if (HasFrost(day))
-            parts.Add(Frost(day, "overnight"));
+            parts.Add(Frost(day, Speech.Say("overnight")));
         return Words.FirstUpper(string.Join("; ", parts));
     }
 
@@ -52,17 +52,23 @@ internal sealed class WeatherWords(Words words)
     public string? InBrief(IReadOnlyList<DayAhead> week, bool frostIsSaid)
     {
         if (!frostIsSaid && week.Take(3).FirstOrDefault(HasFrost) is { } frost)
-            return "frost " + words.Night(frost.Date);
+            return Speech.Say($"frost {words.Night(frost.Date)}");
         if (week.Take(2).FirstOrDefault(day => day.HighC >= HotC) is { } hot)
-            return $"{Speech.Temperature(hot.HighC!.Value)} {words.On(hot.Date)}";
+            return Speech.Say($"{Speech.Temperature(hot.HighC!.Value)} {words.On(hot.Date)}");
         if (week.FirstOrDefault(IsWet) is { } wet)
             return wet.Date == words.Today && wet.RainSpell is { HasEnd: true, End: var end } && DateOf(end) == words.Today
-                ? $"rain until about {Speech.Hour(end)}"
-                : "rain " + words.On(wet.Date);
+                ? Speech.Say($"rain until about {Speech.Hour(end)}")
+                : Speech.Say($"rain {words.On(wet.Date)}");
         if (week.Count == 0 || week.All(day => day.RainMm is null))
             return null;
         int known = week.TakeWhile(day => day.RainMm is not null && !MayBeWet(day)).Count();
-        return known >= 7 ? "dry all week" : known > 0 ? "dry " + (known == 1 ? "today" : $"through {Speech.DayFrom(words.Today, week[known - 1].Date)}") : null;
+        return known switch
+        {
+            >= 7 => Speech.Say("dry all week"),
+            > 1 => Speech.Say($"dry through {Speech.DayFrom(words.Today, week[known - 1].Date)}"),
+            1 => Speech.Say("dry today"),
+            _ => null,
+        };
     }
 
     /// <summary>For a quiet morning: today in a sentence, and a frost that is coming.</summary>
@@ -73,7 +79,7 @@ internal sealed class WeatherWords(Words words)
             return null;
         string today = Words.Sentence(Sky(frostIsSaid ? week[0] with { LowC = null, LeafLowC = null, FrostChance = null } : week[0]));
         var frost = week.Skip(1).FirstOrDefault(HasFrost);
-        return frost is null ? today : $"{today} {Words.Sentence(Frost(frost, words.On(frost.Date) + " night"))}";
+        return frost is null ? today : $"{today} {Words.Sentence(Frost(frost, Speech.Say($"{words.On(frost.Date)} night")))}";
     }
 
     public static bool HasFrost(DayAhead day) =>
@@ -84,9 +90,9 @@ internal sealed class WeatherWords(Words words)
     /// <summary>"frost overnight, 7 in 10 (leaves near 31 °F)".</summary>
     private string Frost(DayAhead day, string when)
     {
-        string frost = $"frost {when}" + (day.FrostChance is { } chance ? $", {Words.Odds(chance)}" : " is likely");
+        string frost = day.FrostChance is { } chance ? Speech.Say($"frost {when}, {words.Odds(chance)}") : Speech.Say($"frost {when} is likely");
         // The one forecast may be mild where some of its runs freeze: its figure would only contradict them.
-        return day.LeafLowC is { } leaf && leaf <= NearFrostC ? $"{frost} (leaves near {Speech.Temperature(leaf)})" : frost;
+        return day.LeafLowC is { } leaf && leaf <= NearFrostC ? Speech.Say($"{frost} (leaves near {Speech.Temperature(leaf)})") : frost;
     }
 
     // Where the runs tell, most of them must rain; their fellow that is shown may be a dry one.
@@ -97,15 +103,18 @@ internal sealed class WeatherWords(Words words)
     private string Rain(DayAhead day)
     {
         if (day.RainMm is not { } mm)
-            return day.RainChance is { } alone && alone >= WorthNamingChance ? $"rain, {Words.Odds(alone)}" : "rain not known";
+            return day.RainChance is { } alone && alone >= WorthNamingChance ? Speech.Say($"rain, {words.Odds(alone)}") : Speech.Say("rain not known");
         if (mm < DryBelowMm && !(day.RainChance >= WorthNamingChance))
-            return "dry";
-        string rain = mm < DryBelowMm ? day.RainChance >= LikelyChance ? "some rain" : "perhaps a shower" : mm < ShowerBelowMm ? "a shower" : "rain " + Speech.Water(mm);
+            return Speech.Say("dry");
+        string rain = mm >= ShowerBelowMm ? Speech.Say($"rain {Speech.Water(mm)}")
+            : mm >= DryBelowMm ? Speech.Say("a shower")
+            : day.RainChance >= LikelyChance ? Speech.Say("some rain")
+            : Speech.Say("perhaps a shower");
         if (day.RainSpell is { HasStart: true, HasEnd: true } spell && mm >= DryBelowMm)
             rain += ", " + Spell(spell, day.Date);
         if (day.RainPeakMmPerHour >= HeavyMmPerHour)
-            rain += $", heavy at times ({Speech.RainRate(day.RainPeakMmPerHour.Value)})";
-        return day.RainChance is { } chance ? $"{rain}, {Words.Odds(chance)}" : rain;
+            rain += Speech.Say($", heavy at times ({Speech.RainRate(day.RainPeakMmPerHour.Value)})");
+        return day.RainChance is { } chance ? $"{rain}, {words.Odds(chance)}" : rain;
     }
 
     /// <summary>Cut to the day it is told of; the next line tells the next.</summary>
@@ -114,9 +123,9 @@ internal sealed class WeatherWords(Words words)
         bool before = DateOf(spell.Start) < date, after = DateOf(spell.End) > date;
         return (before, after) switch
         {
-            (true, true) => "all day",
-            (true, false) => $"until {Speech.Hour(spell.End)}",
-            (false, true) => $"from {Speech.Hour(spell.Start)}",
+            (true, true) => Speech.Say("all day"),
+            (true, false) => Speech.Say($"until {Speech.Hour(spell.End)}"),
+            (false, true) => Speech.Say($"from {Speech.Hour(spell.Start)}"),
             _ => Speech.Hours(spell.Start, spell.End),
         };
     }

@@ -1,5 +1,6 @@
 using System.Collections.Immutable;
 using GardenWatch.Messages.Pictures;
+using GardenWatch.Planning.Tongues;
 using NodaTime;
 
 namespace GardenWatch.Messages.Letters;
@@ -24,6 +25,8 @@ public abstract record Letter
     /// <summary>Where answers are read; null when this garden reads none, and then no answer links are shown.</summary>
     public string? AnswerAddress { get; init; }
     public required DateTimeZone Zone { get; init; }
+    /// <summary>The language it is written in.</summary>
+    public Tongue Tongue { get; init; } = Tongue.English;
     /// <summary>Stands between the lead and the first section; the text twin has its facts in words.</summary>
     public Picture? Opening { get; init; }
 

@@ -1,7 +1,7 @@
 using System.Net.Security;
 using System.Security.Cryptography.X509Certificates;
 using GardenWatch.Messages.Letters;
-using GardenWatch.Planning.Quantities;
+using GardenWatch.Planning.Tongues;
 using NodaTime;
 
 namespace GardenWatch.Messages.Mail;
@@ -36,7 +36,7 @@ internal sealed class CertificateDoubt
         var statuses = (chain?.ChainStatus ?? []).Aggregate(X509ChainStatusFlags.NoError, (all, status) => all | status.Status);
         if (statuses.HasFlag(X509ChainStatusFlags.NotTimeValid))
         {
-            string until = Speech.Date(LocalDate.FromDateTime(certificate.NotAfter.ToUniversalTime()));
+            string until = Tongue.English.Date(LocalDate.FromDateTime(certificate.NotAfter.ToUniversalTime()));
             return $"The certificate of {host} is out of date: it runs to {until} {certificate.NotAfter.Year.ToString(System.Globalization.CultureInfo.InvariantCulture)}. If this machine's date is right, the server's keeper has to renew it.";
         }
         if (statuses.HasFlag(X509ChainStatusFlags.Revoked))

@@ -61,10 +61,10 @@ internal sealed record DayHours(
         var lanes = jobs.Where(job => job.ActBy is null).Select(Laned).OfType<Lane>()
             .OrderBy(lane => lane.Best.From).ThenBy(lane => lane.Number).Take(LanesAtMost).OrderBy(lane => lane.Number);
         var by = jobs.Where(job => job.ActBy > from && job.ActBy <= until).GroupBy(job => job.ActBy!.Value)
-            .OrderBy(post => post.Key).Select(post => new Post(post.Key, Numbers(post), ByWords(post, speech.Hour(post.Key))));
+            .OrderBy(post => post.Key).Select(post => new Post(post.Key, Numbers(post), ByWords(post, speech.Hour(post.Key), words)));
         var undo = jobs.Where(job => job.UndoAt > from && job.UndoAt <= until).GroupBy(job => job.UndoAt!.Value)
-            .OrderBy(post => post.Key).Select(post => new Post(post.Key, Numbers(post), UndoWords(post, speech.Hour(post.Key))));
-        return new(from, until, [.. lanes], [.. by], [.. undo], [.. RainOf(agenda, speech, from, until)], FrostOf(agenda, jobs, from, until));
+            .OrderBy(post => post.Key).Select(post => new Post(post.Key, Numbers(post), UndoWords(post, speech.Hour(post.Key), words)));
+        return new(from, until, [.. lanes], [.. by], [.. undo], [.. RainOf(agenda, speech, from, until)], FrostOf(agenda, speech, jobs, from, until));
 
         Lane? Laned(Job job)
         {
@@ -74,19 +74,21 @@ internal sealed record DayHours(
             if (open.IsEmpty)
                 return null;
             var best = open.FirstOrDefault(window => job.Best is { } named && window.From <= named.From && window.Until > named.From, open[0]);
-            return new(numbers[job.Id], [Words.FirstLower(JobLines.Deed(job)), Words.FirstLower(JobLines.Deed(job)).Split(',')[0], job.Kind.Word()], open, best);
+            return new(numbers[job.Id], [words.FirstLower(JobLines.Deed(job)), words.FirstLower(JobLines.Deed(job)).Split(',')[0], speech.Word(job.Kind.Word())], open, best);
         }
 
         ImmutableArray<int> Numbers(IEnumerable<Job> post) => [.. post.Select(job => numbers[job.Id])];
     }
 
-    private static ImmutableArray<string> ByWords(IEnumerable<Job> jobs, string hour) =>
-        jobs.Select(job => job.Kind.Word()).Distinct().ToArray() is [var kind] ? [$"{kind} by {hour}", $"by {hour}"] : [$"by {hour}"];
+    private static ImmutableArray<string> ByWords(IEnumerable<Job> jobs, string hour, Words words) =>
+        jobs.Select(job => words.Speech.Word(job.Kind.Word())).Distinct().ToArray() is [var kind]
+            ? [words.Speech.Say($"{kind} by {hour}"), words.Speech.Say($"by {hour}")]
+            : [words.Speech.Say($"by {hour}")];
 
-    private static ImmutableArray<string> UndoWords(IEnumerable<Job> jobs, string hour)
+    private static ImmutableArray<string> UndoWords(IEnumerable<Job> jobs, string hour, Words words)
     {
-        string way = jobs.Select(job => Words.WayBack(job.Kind).Split(' ')[0]).Distinct().ToArray() is [var one] ? Words.FirstLower(one) : "undone";
-        return [$"{way} after {hour}", $"{way} {hour}"];
+        string way = jobs.Select(job => words.WayBack(job.Kind).Split(' ')[0]).Distinct().ToArray() is [var one] ? words.FirstLower(one) : words.Speech.Say("undone");
+        return [words.Speech.Say($"{way} after {hour}"), words.Speech.Say($"{way} {hour}")];
     }
 
     private static IEnumerable<RainSpan> RainOf(Agenda agenda, Speech speech, Instant from, Instant until)
@@ -95,13 +97,13 @@ internal sealed record DayHours(
         {
             if (RainHang.Of(day, agenda.Zone) is not { } rain || rain.From >= until || rain.Until <= from)
                 continue;
-            string amount = $"rain {speech.Water(rain.Mm)}";
+            string amount = speech.Say($"rain {speech.Water(rain.Mm)}");
             yield return new(rain.From, rain.Until, rain.Blocks, rain.Mm, rain.Likely,
-                day.RainChance is { } chance ? [$"{amount}, {RainHang.Odds(chance)}", amount] : [amount]);
+                day.RainChance is { } chance ? [$"{amount}, {RainHang.Odds(chance, speech)}", amount] : [amount]);
         }
     }
 
-    private static FrostSpan? FrostOf(Agenda agenda, Job[] jobs, Instant from, Instant until)
+    private static FrostSpan? FrostOf(Agenda agenda, Speech speech, Job[] jobs, Instant from, Instant until)
     {
         var covers = jobs.Where(job => job is { Threat: null, Kind: JobKind.Cover or JobKind.Protect } && job.ActBy >= from && job.UndoAt > job.ActBy).ToArray();
         if (covers.Length == 0 || agenda.Week.FirstOrDefault(day => day.Date == agenda.Date) is not { } tonight || !WeatherWords.HasFrost(tonight))
@@ -110,7 +112,7 @@ internal sealed record DayHours(
         var begins = Instant.Max(covers.Max(job => job.ActBy!.Value), At(agenda.Date, NightFrom));
         var ends = Instant.Min(Instant.Min(covers.Min(job => job.UndoAt!.Value), At(agenda.Date.PlusDays(1), NightUntil)), until);
         return begins >= ends ? null
-            : new(begins, ends, tonight.FrostChance, [tonight.FrostChance is { } chance ? $"frost, {RainHang.Odds(chance)}" : "frost is likely", "frost"]);
+            : new(begins, ends, tonight.FrostChance, [tonight.FrostChance is { } chance ? speech.Say($"frost, {RainHang.Odds(chance, speech)}") : speech.Say("frost is likely"), speech.Say("frost")]);
 
         Instant At(LocalDate date, LocalTime time) => (date + time).InZoneLeniently(agenda.Zone).ToInstant();
     }

@@ -1,5 +1,4 @@
 using System.Collections.Immutable;
-using System.Globalization;
 using GardenWatch.Messages.Digests;
 using GardenWatch.Messages.Letters;
 using GardenWatch.Planning.Agendas;
@@ -29,13 +28,13 @@ internal sealed class Gallery(Agenda agenda, Words words, JobLines lines, Frame 
     private Speech Speech => words.Speech;
 
     /// <summary>The foot, with a line that says so when a picture could not be drawn.</summary>
-    public ImmutableArray<FootLine> Told(ImmutableArray<FootLine> foot) => _failed ? foot.Add(new(NotDrawn)) : foot;
+    public ImmutableArray<FootLine> Told(ImmutableArray<FootLine> foot) => _failed ? foot.Add(new(Speech.Say(NotDrawn))) : foot;
 
     /// <summary>Today and tonight, hour by hour.</summary>
-    public Picture? Day() => Try(() => OfHours(DayHours.OfDigest(agenda, Numbers, words), "today and tonight", "The day as a line"));
+    public Picture? Day() => Try(() => OfHours(DayHours.OfDigest(agenda, Numbers, words), Speech.Say("today and tonight"), Speech.Say("The day as a line.")));
 
     /// <summary>The hours ahead of a warning.</summary>
-    public Picture? HoursAhead() => Try(() => OfHours(DayHours.OfWarning(agenda, Numbers, words), "the hours ahead", "The hours ahead as a line"));
+    public Picture? HoursAhead() => Try(() => OfHours(DayHours.OfWarning(agenda, Numbers, words), Speech.Say("the hours ahead"), Speech.Say("The hours ahead as a line.")));
 
     /// <summary>A missing library or a fault in a drawing may cost the picture; a frost is warned of all the same.</summary>
     private Picture? Try(Func<Picture?> draw)
@@ -57,16 +56,16 @@ internal sealed class Gallery(Agenda agenda, Words words, JobLines lines, Frame 
             return null;
         var numbers = Numbers;
         var shown = hours.By.SelectMany(post => post.Numbers).Concat(hours.Lanes.Select(lane => lane.Number)).ToHashSet();
-        var said = new List<string> { opening + "." };
+        var said = new List<string> { opening };
         foreach (var job in agenda.Jobs.Where(job => numbers.TryGetValue(job.Id, out int number) && shown.Contains(number)).OrderBy(job => numbers[job.Id]))
         {
             string back = job.UndoAt is { } undo ? " " + words.Undone(job.Kind, undo) : "";
-            said.Add($"Job {numbers[job.Id]}, {Words.FirstLower(JobLines.Deed(job))}: {lines.When(job)}.{back}");
+            said.Add(Speech.Say($"Job {numbers[job.Id]}, {words.FirstLower(JobLines.Deed(job))}: {lines.When(job)}.") + back);
         }
         if (hours.Frost is { } frost)
             said.Add(Words.Sentence($"{frost.Words[0]}, {words.Night(agenda.Date)}"));
         said.AddRange(hours.Rain.Select(rain => Words.Sentence($"{rain.Words[0]}, {words.On(DateOf(rain.From))}")));
-        said.Add("All of it is in words below.");
+        said.Add(Speech.Say("All of it is in words below."));
         return Made(PictureKind.Day, label, string.Join(' ', said), null, DayLine.Draw(hours, agenda.Zone, Clock, frame));
     }
 
@@ -78,9 +77,9 @@ internal sealed class Gallery(Agenda agenda, Words words, JobLines lines, Frame 
         if (agenda.Weather.State != WeatherState.Fresh || agenda.Week.Length < LeastDays)
             return null;
         var days = agenda.Week.Take(7).ToImmutableArray();
-        var facts = new WeekFacts([.. days.Select(DayOf)], [.. WeekJobs(days)], Degrees, $"frost, {Degrees(FreezingC)}");
+        var facts = new WeekFacts([.. days.Select(DayOf)], [.. WeekJobs(days)], Degrees, Speech.Say($"frost, {Degrees(FreezingC)}"), Speech.Say("not known"));
         return WeekLog.Draw(facts, frame) is { } drawing
-            ? Made(PictureKind.Week, "the week", WeekSaid(days), null, drawing)
+            ? Made(PictureKind.Week, Speech.Say("the week"), WeekSaid(days), null, drawing)
             : null;
     }
 
@@ -89,11 +88,11 @@ internal sealed class Gallery(Agenda agenda, Words words, JobLines lines, Frame 
         bool frost = HasFrost(day);
         WeekRain? rain = RainHang.Of(day, agenda.Zone) is { } hang
             ? new(Days(hang.From), hang.Until > agenda.Zone.AtStartOfDay(day.Date.PlusDays(1)).ToInstant() - Duration.FromMinutes(1) ? Days(day.Date) + 1 : Days(hang.Until),
-                hang.Blocks, hang.Mm, hang.Likely, hang.Mm >= 0.5 ? Speech.Water(hang.Mm) : RainHang.Odds(day.RainChance ?? 0))
+                hang.Blocks, hang.Mm, hang.Likely, hang.Mm >= 0.5 ? Speech.Water(hang.Mm) : RainHang.Odds(day.RainChance ?? 0, Speech))
             : null;
         return new(
-            Words.Joined($"{Speech.Day(day.Date).Split(' ')[0]} {day.Date.Day}"), day.HighC, day.LowC, day.RainMm is not null || day.RainChance is not null,
-            rain, frost ? day.LeafLowC : null, frost ? day.FrostChance ?? 0.5 : null, day.FrostChance is { } chance ? RainHang.Odds(chance) : "likely");
+            Words.Joined(Speech.Tongue.ShortDay(day.Date)), day.HighC, day.LowC, day.RainMm is not null || day.RainChance is not null,
+            rain, frost ? day.LeafLowC : null, frost ? day.FrostChance ?? 0.5 : null, day.FrostChance is { } chance ? RainHang.Odds(chance, Speech) : Speech.Say("likely"));
     }
 
     private IEnumerable<WeekJob> WeekJobs(ImmutableArray<DayAhead> days)
@@ -115,20 +114,20 @@ internal sealed class Gallery(Agenda agenda, Words words, JobLines lines, Frame 
     /// <summary>"The week as a weather log. Frost tonight, 7 in 10. Rain on Thursday, 0.3 in. Highs from 55 to 71 °F."</summary>
     private string WeekSaid(ImmutableArray<DayAhead> days)
     {
-        var said = new List<string> { "The week as a weather log." };
+        var said = new List<string> { Speech.Say("The week as a weather log.") };
         said.AddRange(days.Where(HasFrost).Select(day =>
-            $"Frost {words.Night(day.Date)}, {(day.FrostChance is { } chance ? Words.Odds(chance) : "likely")}."));
+            Speech.Say($"Frost {words.Night(day.Date)}, {(day.FrostChance is { } chance ? words.Odds(chance) : Speech.Say("likely"))}.")));
         foreach (var day in days)
         {
             if (RainHang.Of(day, agenda.Zone) is { } rain)
-                said.Add($"Rain {words.On(day.Date)}, {(rain.Mm >= 0.5 ? Speech.Water(rain.Mm) : "a little")}{(day.RainChance is { } chance ? ", " + Words.Odds(chance) : "")}.");
+                said.Add(Speech.Say($"Rain {words.On(day.Date)}, {(rain.Mm >= 0.5 ? Speech.Water(rain.Mm) : Speech.Say("a little"))}{(day.RainChance is { } chance ? ", " + words.Odds(chance) : "")}."));
         }
-        Range("Highs", days.Select(day => day.HighC));
-        Range("Nights", days.Select(day => day.LowC));
+        Range(Speech.Say("Highs"), days.Select(day => day.HighC));
+        Range(Speech.Say("Nights"), days.Select(day => day.LowC));
         string[] unknown = [.. days.Where(day => day.HighC is null || day.LowC is null || day.RainMm is null).Select(day => Speech.DayFrom(words.Today, day.Date))];
         if (unknown.Length > 0)
-            said.Add($"Not all is known of {string.Join(", ", unknown)}.");
-        said.Add("The table below says the same.");
+            said.Add(Speech.Say($"Not all is known of {string.Join(", ", unknown)}."));
+        said.Add(Speech.Say("The table below says the same."));
         return string.Join(' ', said);
 
         void Range(string what, IEnumerable<double?> values)
@@ -137,7 +136,7 @@ internal sealed class Gallery(Agenda agenda, Words words, JobLines lines, Frame 
             if (known.Length == 0)
                 return;
             string low = Speech.Temperature(known.Min()), high = Speech.Temperature(known.Max());
-            said.Add(low == high ? $"{what} {low}." : $"{what} {low.Split('\u00A0')[0]} to {high}.");
+            said.Add(low == high ? $"{what} {low}." : Speech.Say($"{what} {low.Split('\u00A0')[0]} to {high}."));
         }
     }
 
@@ -158,25 +157,25 @@ internal sealed class Gallery(Agenda agenda, Words words, JobLines lines, Frame 
         string[] captions = [.. Captions(layout), .. letters.Count == 0 ? [] : new[] { string.Join(", ", letters.Select(key => $"{key.Letter}: {key.Name}")) + "." }];
         string[] said =
         [
-            layout.ToScale ? "Plan of the beds to scale." : "The beds in the order of the plan.",
+            layout.ToScale ? Speech.Say("Plan of the beds to scale.") : Speech.Say("The beds in the order of the plan."),
             .. facts.Beds.Select(Said),
             .. Captions(layout),
         ];
-        return Made(PictureKind.Beds, "the beds", string.Join(' ', said), captions.Length == 0 ? null : string.Join(' ', captions), drawing);
+        return Made(PictureKind.Beds, Speech.Say("the beds"), string.Join(' ', said), captions.Length == 0 ? null : string.Join(' ', captions), drawing);
     }
 
-    private static IEnumerable<string> Captions(BedLayout layout)
+    private IEnumerable<string> Captions(BedLayout layout)
     {
         if (!layout.ToScale)
         {
-            yield return "Not to scale: the plan gives no sizes.";
+            yield return Speech.Say("Not to scale: the plan gives no sizes.");
             yield break;
         }
         string left = string.Join(", ", layout.LeftOut.Select(bed => Plain.OneLine(bed.Name, Plain.NameLength)));
         if (left.Length > 0)
-            yield return $"Not drawn, for want of a size in the plan: {left}.";
+            yield return Speech.Say($"Not drawn, for want of a size in the plan: {left}.");
         if (!layout.Placed)
-            yield return "Sizes are true; where the plan gives no place, beds stand in its order.";
+            yield return Speech.Say("Sizes are true; where the plan gives no place, beds stand in its order.");
     }
 
     private BedFacts FactsOf(BedOutlook bed, Box ground)
@@ -192,9 +191,9 @@ internal sealed class Gallery(Agenda agenda, Words words, JobLines lines, Frame 
             [.. jobs.Select(job => (numbers[job.Id], JobLines.MarkOf(job)))]);
     }
 
-    private static BedRow RowOf(SowingOutlook sowing)
+    private BedRow RowOf(SowingOutlook sowing)
     {
-        string name = Words.FirstLower(Plain.OneLine(sowing.Name, Plain.NameLength)), crop = Words.FirstLower(Plain.OneLine(sowing.Crop, Plain.NameLength));
+        string name = words.FirstLower(Plain.OneLine(sowing.Name, Plain.NameLength)), crop = words.FirstLower(Plain.OneLine(Speech.Word(sowing.Crop), Plain.NameLength));
         // "Winter squash" is short as "squash".
         return new([name, name.Replace(", batch ", " ", StringComparison.Ordinal), crop, crop.Split(' ')[^1]], sowing.Stage switch
         {
@@ -204,25 +203,30 @@ internal sealed class Gallery(Agenda agenda, Words words, JobLines lines, Frame 
         });
     }
 
-    private static string Said(BedFacts bed)
+    private string Said(BedFacts bed)
     {
-        string size = bed.Size.Length > 0 ? ", " + bed.Size.Replace("×", "by", StringComparison.Ordinal) : "";
+        string size = bed.Size.Length > 0 ? ", " + bed.Size.Replace("×", Speech.Say("by"), StringComparison.Ordinal) : "";
         string[] inIt =
         [
-            .. bed.Rows.Select(row => row.Names[0] + (row.Stage switch { RowStage.Sown => " sown", RowStage.Plants => " set out", _ => " growing" })),
-            .. bed.Jobs.Select(job => $"job {job.Number}"),
+            .. bed.Rows.Select(row => row.Stage switch
+            {
+                RowStage.Sown => Speech.Say($"{row.Names[0]} sown"),
+                RowStage.Plants => Speech.Say($"{row.Names[0]} set out"),
+                _ => Speech.Say($"{row.Names[0]} growing"),
+            }),
+            .. bed.Jobs.Select(job => Speech.Say($"job {job.Number}")),
         ];
-        return $"{Words.FirstUpper(bed.Name)}{size}: {(inIt.Length == 0 ? "nothing growing" : string.Join(", ", inIt))}.";
+        return $"{Words.FirstUpper(bed.Name)}{size}: {(inIt.Length == 0 ? Speech.Say("nothing growing") : string.Join(", ", inIt))}.";
     }
 
     private Picture Made(PictureKind kind, string label, string alt, string? caption, Drawing drawing) => new(
         kind, agenda.GardenId, $"{agenda.Date:R} {words.Speech.Hour(agenda.AsOf)}", label, Plain.Cut(alt, 1000), caption, drawing);
 
     /// <summary>"6 am", "noon", "midnight"; "06:00" in metric.</summary>
-    private string Clock(LocalTime time) => (Speech.Units, time.Hour) switch
+    private string Clock(LocalTime time) => (Speech.Tongue.TwentyFourHours == true ? UnitSystem.Metric : Speech.Units, time.Hour) switch
     {
-        (UnitSystem.Us, 0) => "midnight",
-        (UnitSystem.Us, 12) => "noon",
+        (UnitSystem.Us, 0) => Speech.Say("midnight"),
+        (UnitSystem.Us, 12) => Speech.Say("noon"),
         _ => Speech.Hour(time),
     };
 
@@ -230,10 +234,10 @@ internal sealed class Gallery(Agenda agenda, Words words, JobLines lines, Frame 
     private string Degrees(double celsius) => Speech.Temperature(celsius).Split('\u00A0')[0] + "°";
 
     /// <summary>Beds are spoken of in whole and half feet or in metres.</summary>
-    private string Length(double metres) => Feet(metres) + "\u00A0" + (Speech.Units == UnitSystem.Us ? "ft" : "m");
+    private string Length(double metres) => Feet(metres) + "\u00A0" + (Speech.Units == UnitSystem.Us ? Speech.Say("ft") : "m");
 
     private string Feet(double metres) =>
-        (Speech.Units == UnitSystem.Us ? metres / 0.3048 : metres).ToString("0.##", CultureInfo.InvariantCulture);
+        Speech.Tongue.Number(Speech.Units == UnitSystem.Us ? metres / 0.3048 : metres, 2);
 
     private double Days(Instant at)
     {

@@ -1,5 +1,6 @@
-using System.Globalization;
+using GardenWatch.Messages.Digests;
 using GardenWatch.Planning.Agendas;
+using GardenWatch.Planning.Quantities;
 using NodaTime;
 
 namespace GardenWatch.Messages.Pictures;
@@ -28,6 +29,5 @@ internal readonly record struct RainHang(Instant From, Instant Until, double Mm,
     public int Blocks => Math.Max(1, (int)Math.Round((Until - From).TotalHours / 3, MidpointRounding.AwayFromZero));
 
     /// <summary>"7 in 10", short enough for a column.</summary>
-    public static string Odds(double share) =>
-        Math.Clamp((int)Math.Round(share * 10, MidpointRounding.AwayFromZero), 1, 9).ToString(CultureInfo.InvariantCulture) + "\u00A0in\u00A010";
+    public static string Odds(double share, Speech speech) => Words.Joined(speech.Chance(Math.Clamp(share, 0.1, 0.9)));
 }

@@ -20,7 +20,7 @@ internal sealed record WeekDayFacts(
 /// <summary>What the week's picture shows.</summary>
 /// <param name="Degrees">"58°", in the reader's unit.</param>
 internal sealed record WeekFacts(
-    ImmutableArray<WeekDayFacts> Days, ImmutableArray<WeekJob> Jobs, Func<double, string> Degrees, string FrostLine);
+    ImmutableArray<WeekDayFacts> Days, ImmutableArray<WeekJob> Jobs, Func<double, string> Degrees, string FrostLine, string NotKnown);
 
 /// <summary>The week as a hand-kept weather log: rain and frost hang from the sky, jobs stand on the ground.</summary>
 internal sealed class WeekLog
@@ -135,7 +135,7 @@ internal sealed class WeekLog
     private void NotKnown(int day, double y)
     {
         double x = X(day + 0.5);
-        _drawing.WriteLines(["not", "known"], _font, Tone.Pencil, new(x, y), new(x, y + 20), new(x, y - 20), new(x, y + 36));
+        _drawing.WriteLines(_facts.NotKnown.Split(' '), _font, Tone.Pencil, new(x, y), new(x, y + 20), new(x, y - 20), new(x, y + 36));
     }
 
     private void FromTheSky()

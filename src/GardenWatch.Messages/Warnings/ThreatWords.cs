@@ -2,6 +2,7 @@ using System.Collections.Immutable;
 using GardenWatch.Messages.Digests;
 using GardenWatch.Planning.Agendas;
 using GardenWatch.Planning.Crops;
+using GardenWatch.Planning.Quantities;
 using NodaTime;
 
 namespace GardenWatch.Messages.Warnings;
@@ -17,13 +18,13 @@ internal sealed class ThreatWords(Agenda agenda, Words words)
     public string Named(Job job)
     {
         if (job.Threat is { } threat)
-            return $"{NameOf(job, threat.Danger)} {When(threat)}";
+            return Speech.Say($"{NameOf(job, threat.Danger)} {When(threat)}");
         var tonight = agenda.Week.FirstOrDefault(day => day.Date == agenda.Date);
         return job.Kind switch
         {
-            JobKind.Cover or JobKind.Protect or JobKind.Drain when tonight is not null && WeatherWords.HasFrost(tonight) => "Frost tonight",
-            JobKind.Shade or JobKind.Water or JobKind.Vent when tonight is not null && WeatherWords.IsHot(tonight) => "Heat today",
-            _ => "Before it’s too late",
+            JobKind.Cover or JobKind.Protect or JobKind.Drain when tonight is not null && WeatherWords.HasFrost(tonight) => Speech.Say("Frost tonight"),
+            JobKind.Shade or JobKind.Water or JobKind.Vent when tonight is not null && WeatherWords.IsHot(tonight) => Speech.Say("Heat today"),
+            _ => Speech.Say("Before it’s too late"),
         };
     }
 
@@ -31,7 +32,7 @@ internal sealed class ThreatWords(Agenda agenda, Words words)
     public string Others(IReadOnlyList<Job> jobs) => string.Join(' ', jobs
         .Where(job => DangerOf(job) != DangerOf(jobs[0]))
         .DistinctBy(DangerOf)
-        .Select(job => $"{Named(job)} as well."));
+        .Select(job => Speech.Say($"{Named(job)} as well.")));
 
     /// <summary>The job with what the last message of the day said beside what is known now, where it has become worse.</summary>
     public Job WithChange(Job job, LastSaid? lastSaid)
@@ -42,22 +43,25 @@ internal sealed class ThreatWords(Agenda agenda, Words words)
         return before == after ? job : job with
         {
             Reasons = job.Reasons.Insert(0, new("changed", ImmutableDictionary<string, double>.Empty.Add("now", now).Add("told", told),
-                $"It has become worse: the last message said {before}.")),
+                Speech.Say($"It has become worse: the last message said {before}."))),
         };
     }
 
-    /// <summary>"tonight" where it was the coming night's, else "any more".</summary>
-    public static string NotNeeded(Job job) => job.Threat is null ? "tonight" : "any more";
+    /// <summary>"No need to cover the tomatoes tonight" where it was the coming night's, else "any more".</summary>
+    public string NotNeeded(Job job, string deed) =>
+        job.Threat is null ? Speech.Say($"No need to {deed} tonight") : Speech.Say($"No need to {deed} any more");
 
     private static Danger DangerOf(Job job) => job.Threat?.Danger ?? Danger.Frost;
 
-    private static string NameOf(Job job, Danger danger) => danger switch
+    private string NameOf(Job job, Danger danger) => danger switch
     {
-        Danger.Wind => job.DecidingValue is { } gust ? gust >= GaleMetresPerSecond ? "Gale" : "Strong wind" : "Wind",
-        Danger.Heat => "Heat",
-        Danger.Hail => job.DecidingValue < HailClass.Told ? "Thunderstorm" : "Hail",
-        _ => "Frost",
+        Danger.Wind => job.DecidingValue is { } gust ? gust >= GaleMetresPerSecond ? Speech.Say("Gale") : Speech.Say("Strong wind") : Speech.Say("Wind"),
+        Danger.Heat => Speech.Say("Heat"),
+        Danger.Hail => job.DecidingValue < HailClass.Told ? Speech.Say("Thunderstorm") : Speech.Say("Hail"),
+        _ => Speech.Say("Frost"),
     };
+
+    private Speech Speech => words.Speech;
 
     private string When(Threat threat)
     {
@@ -65,20 +69,25 @@ internal sealed class ThreatWords(Agenda agenda, Words words)
         if (threat.Danger == Danger.Heat)
             return words.On(at.Date);
         if (threat.From <= agenda.AsOf)
-            return "now";
+            return Speech.Say("now");
         if (at.TimeOfDay >= Evening)
             return words.Night(at.Date);
         if (at.TimeOfDay < Morning)
             return words.Night(at.Date.PlusDays(-1));
-        string part = at.TimeOfDay < Noon ? "morning" : "afternoon";
-        return at.Date == agenda.Date ? $"this {part}" : $"{words.On(at.Date)} {part}";
+        return (at.Date == agenda.Date, at.TimeOfDay < Noon) switch
+        {
+            (true, true) => Speech.Say("this morning"),
+            (true, false) => Speech.Say("this afternoon"),
+            (false, true) => Speech.Say($"{words.On(at.Date)} morning"),
+            _ => Speech.Say($"{words.On(at.Date)} afternoon"),
+        };
     }
 
     private string ValueOf(Job job, double value) => DangerOf(job) switch
     {
-        Danger.Wind => $"gusts to {words.Speech.Speed(value)}",
+        Danger.Wind => Speech.Say($"gusts to {Speech.Speed(value)}"),
         Danger.Heat => words.Speech.Temperature(value),
-        Danger.Hail => value >= HailClass.Heavy ? "heavy hail" : value >= HailClass.Told ? "hail" : "a thunderstorm",
-        _ => $"leaves near {words.Speech.Temperature(value)}",
+        Danger.Hail => value >= HailClass.Heavy ? Speech.Say("heavy hail") : value >= HailClass.Told ? Speech.Say("hail") : Speech.Say("a thunderstorm"),
+        _ => Speech.Say($"leaves near {Speech.Temperature(value)}"),
     };
 }

@@ -21,7 +21,7 @@ public sealed record WarningMessage : Letter
     {
         if (jobs.Count == 0)
             return AllClear(agenda, calledOff, addressee);
-        var words = new Words(new Speech(addressee.Units, agenda.Zone), agenda.Date, agenda.AsOf);
+        var words = new Words(new Speech(addressee.Units, agenda.Zone, agenda.Tongue), agenda.Date, agenda.AsOf);
         var lines = new JobLines(words);
         var room = Room.Sizes[0];
         var threats = new ThreatWords(agenda, words);
@@ -30,12 +30,12 @@ public sealed record WarningMessage : Letter
         string deed = JobLines.Deed(first);
         string by = first.ActBy is { } hour ? " " + words.By(hour) : "";
         string danger = threats.Named(first);
-        string more = jobs.Count == 1 ? "" : $", {jobs.Count - 1} more";
+        string more = jobs.Count == 1 ? "" : words.Speech.Say($", {jobs.Count - 1} more");
         var foot = Digest.FootOf(agenda, words, answerAddress);
         ImmutableArray<Section> sections =
         [
-            room.Cut(new(null, [.. lines.Rows(jobs, room.Jobs, "Before it’s too late as well")])),
-            .. calledOff.Count == 0 ? [] : (Section[])[room.Cut(new("Not needed any more", [.. calledOff.Select(Unneeded)]))],
+            room.Cut(new(null, [.. lines.Rows(jobs, room.Jobs, words.Speech.Say("Before it’s too late as well"))])),
+            .. calledOff.Count == 0 ? [] : (Section[])[room.Cut(new(words.Speech.Say("Not needed any more"), [.. calledOff.Select(Unneeded)]))],
         ];
         var gallery = new Gallery(agenda with { Jobs = [.. jobs] }, words, lines, Frame.Mail);
         var ahead = gallery.HoursAhead();
@@ -44,13 +44,14 @@ public sealed record WarningMessage : Letter
             GardenId = agenda.GardenId,
             GardenName = Digest.NameOf(agenda),
             Zone = agenda.Zone,
+            Tongue = agenda.Tongue,
             Heading = Digest.HeadingOf(agenda, $", {words.Speech.Hour(agenda.AsOf)}"),
-            Subject = $"{danger}: {Plain.Cut(Words.FirstLower(deed), DigestOpening.SubjectSeen - 3 - danger.Length - by.Length)}{by}{more}".Replace('\u00A0', ' '),
+            Subject = $"{danger}: {Plain.Cut(words.FirstLower(deed), DigestOpening.SubjectSeen - 3 - danger.Length - by.Length)}{by}{more}".Replace('\u00A0', ' '),
             Headline = deed + by,
             Lead = LeadOf(agenda, danger, threats.Others(jobs), first, jobs.Count, words),
             Opening = ahead,
             Sections = sections,
-            Foot = gallery.Told(answerAddress is null ? foot : foot.SetItem(1, new("Reply “done\u00A01” and you will not be asked again for it."))),
+            Foot = gallery.Told(answerAddress is null ? foot : foot.SetItem(1, new(words.Speech.Say($"Reply “{Words.Done}” and you will not be asked again for it.")))),
             Numbers = lines.Numbers,
             AnswerAddress = answerAddress,
         };
@@ -60,18 +61,19 @@ public sealed record WarningMessage : Letter
     {
         if (calledOff.Count == 0)
             throw new ArgumentException("A warning is about at least one job.", nameof(calledOff));
-        var words = new Words(new Speech(addressee.Units, agenda.Zone), agenda.Date, agenda.AsOf);
-        string deed = Words.FirstLower(JobLines.Deed(calledOff[0]));
-        string more = calledOff.Count == 1 ? "" : $", {calledOff.Count - 1} more";
+        var words = new Words(new Speech(addressee.Units, agenda.Zone, agenda.Tongue), agenda.Date, agenda.AsOf);
+        string deed = words.FirstLower(JobLines.Deed(calledOff[0]));
+        string more = calledOff.Count == 1 ? "" : words.Speech.Say($", {calledOff.Count - 1} more");
         return new WarningMessage
         {
             GardenId = agenda.GardenId,
             GardenName = Digest.NameOf(agenda),
             Zone = agenda.Zone,
+            Tongue = agenda.Tongue,
             Heading = Digest.HeadingOf(agenda, $", {words.Speech.Hour(agenda.AsOf)}"),
-            Subject = $"Called off: {Plain.Cut(deed, DigestOpening.SubjectSeen - 14 - more.Length)}{more}".Replace('\u00A0', ' '),
-            Headline = $"No need to {deed} {ThreatWords.NotNeeded(calledOff[0])}",
-            Lead = calledOff.Count == 1 ? "What was asked for today is not wanted any more." : "Nor what else was asked for today, below.",
+            Subject = words.Speech.Say($"Called off: {Plain.Cut(deed, DigestOpening.SubjectSeen - 14 - more.Length)}{more}").Replace('\u00A0', ' '),
+            Headline = new ThreatWords(agenda, words).NotNeeded(calledOff[0], deed),
+            Lead = calledOff.Count == 1 ? words.Speech.Say("What was asked for today is not wanted any more.") : words.Speech.Say("Nor what else was asked for today, below."),
             Sections = [Room.Sizes[0].Cut(new(null, [.. calledOff.Select(Unneeded)]))],
             // There is nothing to answer, so nothing has a number and how to answer is left out.
             Foot = Digest.FootOf(agenda, words, null).RemoveAt(1),
@@ -88,9 +90,9 @@ public sealed record WarningMessage : Letter
     /// <summary>"Frost tonight, 9 in 10. One more can’t wait."</summary>
     private static string LeadOf(Agenda agenda, string danger, string others, Job first, int count, Words words)
     {
-        string odds = first.Chance is { } chance ? ", " + Words.Odds(chance.Value) : "";
-        string more = count == 1 ? "" : $" {Words.FirstUpper(Words.Count(count - 1))} more can’t wait.";
-        string doubt = Words.Doubt(agenda) is { } said ? $" {said}." : "";
+        string odds = first.Chance is { } chance ? ", " + words.Odds(chance.Value) : "";
+        string more = count == 1 ? "" : " " + Words.FirstUpper(words.Speech.Many(count - 1, "{1} more can’t wait.", "{1} more can’t wait.", words.Count(count - 1)));
+        string doubt = words.Doubt(agenda) is { } said ? $" {said}." : "";
         return danger + odds + "." + (others.Length > 0 ? " " + others : "") + more + doubt;
     }
 }

@@ -1,5 +1,6 @@
 using System.Collections.Immutable;
 using GardenWatch.Planning.Crops;
+using GardenWatch.Planning.Tongues;
 using NodaTime;
 
 namespace GardenWatch.Planning.Agendas;
@@ -109,6 +110,8 @@ public sealed partial record Agenda
     public required LocalDate Date { get; init; }
     public required DateTimeZone Zone { get; init; }
     public required Instant AsOf { get; init; }
+    /// <summary>The language of its sentences.</summary>
+    public Tongue Tongue { get; init; } = Tongue.English;
     public required WeatherNews Weather { get; init; }
     /// <summary>In the order in which they can't wait.</summary>
     public ImmutableArray<Job> Jobs { get; init; } = [];

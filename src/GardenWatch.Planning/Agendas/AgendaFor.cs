@@ -28,7 +28,7 @@ public sealed partial record Agenda
         var garden = new GardenWeather(plan, calendar, known, asOf);
         var sowings = plan.Plantings.SelectMany(planting => Planning.Sowings.Sowings.Of(planting, journal, today)).ToImmutableArray();
         var wanted = WantedJobs.Of(plan, sowings, journal, today)
-            .Select(want => Spoken(want with { Moments = want.Moments.With(known.Climate) }, plan.Units))
+            .Select(want => Spoken(want with { Moments = want.Moments.With(known.Climate) }, plan.Tongue.IsEnglish ? plan.Units : UnitSystem.Metric))
             .ToList();
 
         var frost = new FrostJobs(plan, garden, lastSaid, news, asOf);
@@ -54,6 +54,7 @@ public sealed partial record Agenda
             Date = today,
             Zone = calendar.Zone,
             AsOf = asOf,
+            Tongue = plan.Tongue,
             Weather = news,
             Jobs = [.. jobs.OrderBy(JobOrder.Rank).ThenBy(job => job.ActBy ?? job.Best?.From ?? Instant.MaxValue).ThenBy(job => job.Id, StringComparer.Ordinal)],
             Week = WeekAhead.Of(garden, today),
@@ -64,6 +65,7 @@ public sealed partial record Agenda
     }
 
     /// <summary>A crop's own advice in the garden's units; the gardener's own words stay as they are written.</summary>
+    /// <remarks>Ranges are found by the English "to": a translated line keeps the units in which it is written.</remarks>
     private static Wanted Spoken(Wanted want, UnitSystem units) => want.Sowing is null ? want : want with
     {
         How = want.How is { } how ? MeasuresInText.Spoken(how, units) : null,
@@ -96,7 +98,7 @@ public sealed partial record Agenda
             jobs[cover] = jobs[cover] with
             {
                 Reasons = jobs[cover].Reasons.Insert(1, new("stays-on", ImmutableDictionary<string, double>.Empty,
-                    $"Yesterday's cover may stay on ({weather.Speech.Temperature(high.Value)} by day); open the sides if the sun is strong.")),
+                    weather.Speech.Say($"Yesterday's cover may stay on ({weather.Speech.Temperature(high.Value)} by day); open the sides if the sun is strong."))),
             };
             jobs.Remove(uncover);
         }
@@ -111,11 +113,11 @@ public sealed partial record Agenda
             .Select(want => want.Bed is { } bed ? $"{want.Name} ({bed.Name})" : want.Name)
             .Distinct()
             .ToList();
-        string age = news.State == WeatherState.Missing
-            ? "There is no weather to go by yet"
-            : $"The forecast is {Speech.Counted(Math.Round(news.Age!.Value.TotalHours), "hour")} old";
+        string jobs = string.Join("; ", withheld);
         if (withheld.Count > 0)
-            yield return $"{age}, so nothing is said for or against: {string.Join("; ", withheld)}.";
+            yield return news.State == WeatherState.Missing
+                ? plan.Tongue.Say($"There is no weather to go by yet, so nothing is said for or against: {jobs}.")
+                : plan.Tongue.Say($"The forecast is {plan.Tongue.Counted(Math.Round(news.Age!.Value.TotalHours), "hour")} old, so nothing is said for or against: {jobs}.");
     }
 }
 

@@ -157,7 +157,7 @@ internal sealed class DangerJobs(Plan plan, GardenWeather weather, LastSaid last
             jobs[shut] = jobs[shut] with
             {
                 Reasons = jobs[shut].Reasons.Add(new("shade-instead", ImmutableDictionary<string, double>.Empty,
-                    "It turns warm under there as well: shade the glass rather than open it.")),
+                    weather.Speech.Say("It turns warm under there as well: shade the glass rather than open it."))),
             };
             jobs.Remove(vent);
         }
@@ -165,9 +165,9 @@ internal sealed class DangerJobs(Plan plan, GardenWeather weather, LastSaid last
         {
             var job = jobs[index];
             bool outdoors = plan.Beds.FirstOrDefault(bed => bed.Id == job.BedId) is not { IsIndoors: true };
-            if (job.Standing == Standing.Now && outdoors && job.Best is { } best && !job.Cautions.Any(caution => caution == DangerWords.Lightning)
+            if (job.Standing == Standing.Now && outdoors && job.Best is { } best && !job.Cautions.Any(caution => caution == weather.Speech.Say(DangerWords.Lightning))
                 && DangerFacts.FirstThunder(weather.Place.Weather, new(best.From, best.Until)) is not null)
-                jobs[index] = job with { Cautions = job.Cautions.RemoveAll(IsLightning).Add(DangerWords.Lightning) };
+                jobs[index] = job with { Cautions = job.Cautions.RemoveAll(IsLightning).Add(weather.Speech.Say(DangerWords.Lightning)) };
         }
 
         static bool IsLightning(string caution) => caution.StartsWith("Thunder heard", StringComparison.Ordinal);

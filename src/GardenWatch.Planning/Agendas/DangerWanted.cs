@@ -5,6 +5,7 @@ using GardenWatch.Planning.Journals;
 using GardenWatch.Planning.Plans;
 using GardenWatch.Planning.Quantities;
 using GardenWatch.Planning.Sowings;
+using GardenWatch.Planning.Tongues;
 using NodaTime;
 
 namespace GardenWatch.Planning.Agendas;
@@ -59,16 +60,16 @@ internal static class DangersTo
         var crop = sowing.Planting.Crop;
         bool open = bed.Over == Overhead.Open;
         if (open && DangerCrops.IsTall(crop) && bed.ContainerLitres is null && IsOpen(JobKind.Tie, TiesHoldDays) is { } tie)
-            yield return new(Danger.Wind, Made(JobKind.Tie, tie), "tall stems break or lie down");
+            yield return new(Danger.Wind, Made(JobKind.Tie, tie), plan.Tongue.Say($"tall stems break or lie down"));
         if (open && IsOpen(JobKind.Shade, ShadeStaysDays) is { } shade)
         {
             var what = Made(JobKind.Shade, shade);
             bool isNew = what.Numbers.TryGetValue("new for", out var days) && sowing.SetOutOn is { } setOut && Period.DaysBetween(setOut, today) <= days.Value;
             if (DangerCrops.IsLeafy(crop) || DangerCrops.IsFruiting(crop) || isNew)
                 yield return new(Danger.Heat, what,
-                    isNew ? "new roots can’t keep up with such sun yet"
-                    : DangerCrops.IsLeafy(crop) ? "leaves turn bitter and run to seed"
-                    : "flowers drop and fruit scorches");
+                    isNew ? plan.Tongue.Say($"new roots can’t keep up with such sun yet")
+                    : DangerCrops.IsLeafy(crop) ? plan.Tongue.Say($"leaves turn bitter and run to seed")
+                    : plan.Tongue.Say($"flowers drop and fruit scorches"));
         }
 
         int? IsOpen(JobKind kind, int staysDays) =>
@@ -79,8 +80,7 @@ internal static class DangersTo
             var template = crop.Jobs.First(job => job.Kind == kind);
             return Wanted(plan, bed, sowing, template, sowing.Planting.Id, time, journal, today) with
             {
-                Name = template.Name.Replace("{plants}", crop.Plants, StringComparison.Ordinal),
-                How = template.How,
+                Name = plan.Tongue.Word(template.Name).Replace("{plants}", plan.Tongue.Word(crop.Plants), StringComparison.Ordinal),
                 Sowing = sowing,
             };
         }
@@ -91,12 +91,12 @@ internal static class DangersTo
     {
         if (standing.IsEmpty || bed.Over == Overhead.Windowsill)
             yield break;
-        if (Secured(bed, standing, journal, today) is var (shut, how, stake) && Made(JobKind.Protect, ShutStaysDays, "gust") is { } protect)
+        if (Secured(bed, standing, journal, today, plan.Tongue) is var (shut, how, stake) && Made(JobKind.Protect, ShutStaysDays, "gust") is { } protect)
             yield return new(Danger.Wind, protect with { Name = shut, How = how }, stake);
         if (bed.Over != Overhead.Open && Made(JobKind.Vent, 0, "heat") is { } vent)
-            yield return new(Danger.Heat, vent with { Name = Opened(bed) }, "under glass and film it is ten degrees and more above that, and plants cook");
+            yield return new(Danger.Heat, vent with { Name = Opened(bed, plan.Tongue) }, plan.Tongue.Say($"under glass and film it is ten degrees and more above that, and plants cook"));
         if (bed.Over == Overhead.Open && BeatenByHail(standing, today) && Made(JobKind.Shelter, ShutStaysDays, "squall") is { } shelter)
-            yield return new(Danger.Hail, shelter with { Name = Sheltered(bed), How = HowSheltered(bed, shelter.How) }, "hail shreds soft leaves in minutes");
+            yield return new(Danger.Hail, shelter with { Name = Sheltered(bed, plan.Tongue), How = HowSheltered(bed, shelter.How, plan.Tongue) }, plan.Tongue.Say($"hail shreds soft leaves in minutes"));
 
         Wanted? Made(JobKind kind, int staysDays, string number)
         {
@@ -109,33 +109,44 @@ internal static class DangersTo
         }
     }
 
-    private static (string Name, string How, string Stake)? Secured(Bed bed, ImmutableArray<Sowing> standing, Journal journal, LocalDate today) => bed switch
+    private static (string Name, string How, string Stake)? Secured(Bed bed, ImmutableArray<Sowing> standing, Journal journal, LocalDate today, Tongue tongue) => bed switch
     {
-        { Over: Overhead.Frame } => ($"Shut and strap down the {Called(bed, "frame")}", "Lids down and strapped or weighed with sacks of soil", "lids fly"),
-        { Over: Overhead.Tunnel } => ($"Close and peg the {Called(bed, "tunnel")}", "Ends clamped, sides pegged or weighed down, a strap over each second hoop", "film tears loose"),
-        { Over: Overhead.Greenhouse } => ($"Shut the {Called(bed, "greenhouse")}", "Doors and vents shut and latched, what is loose outside taken in", "an open door or vent lets the wind lift panes"),
+        { Over: Overhead.Frame } => (tongue.Say($"Shut and strap down the {Called(bed, tongue)}"), tongue.Say($"Lids down and strapped or weighed with sacks of soil"), tongue.Say($"lids fly")),
+        { Over: Overhead.Tunnel } => (tongue.Say($"Close and peg the {Called(bed, tongue)}"), tongue.Say($"Ends clamped, sides pegged or weighed down, a strap over each second hoop"), tongue.Say($"film tears loose")),
+        { Over: Overhead.Greenhouse } => (tongue.Say($"Shut the {Called(bed, tongue)}"), tongue.Say($"Doors and vents shut and latched, what is loose outside taken in"), tongue.Say($"an open door or vent lets the wind lift panes")),
         { ContainerLitres: not null } when standing.Any(sowing => DangerCrops.IsTall(sowing.Planting.Crop)) =>
-            ($"Move the {bed.Name} out of the wind", "Low and close to the house; lay the top-heavy down", "tall pots go over"),
+            (tongue.Say($"Move the {bed.Name} out of the wind"), tongue.Say($"Low and close to the house; lay the top-heavy down"), tongue.Say($"tall pots go over")),
         { Cover: not (null or CoverAtHand.None) } when standing.Any(sowing => IsCovered(sowing.Planting, journal, today)) =>
-            ($"Take in or weigh down the cover of the {bed.Name}", "Cloth rolled up and taken in, or a weight on every half metre of its edge", "cloth tears loose"),
+            (tongue.Say($"Take in or weigh down the cover of the {bed.Name}"), tongue.Say($"Cloth rolled up and taken in, or a weight on every half metre of its edge"), tongue.Say($"cloth tears loose")),
         _ => null,
     };
 
-    private static string Opened(Bed bed) => bed.Over switch
+    private static string Opened(Bed bed, Tongue tongue) => bed.Over switch
     {
-        Overhead.Frame => $"Open the {Called(bed, "frame")}",
-        Overhead.Tunnel => $"Open the ends of the {Called(bed, "tunnel")}",
-        _ => $"Open the {Called(bed, "greenhouse")}",
+        Overhead.Frame => tongue.Say($"Open the {Called(bed, tongue)}"),
+        Overhead.Tunnel => tongue.Say($"Open the ends of the {Called(bed, tongue)}"),
+        _ => tongue.Say($"Open the {Called(bed, tongue)}"),
     };
 
-    private static string Sheltered(Bed bed) => bed.ContainerLitres is null ? $"Shelter the {bed.Name}" : $"Move the {bed.Name} under cover";
+    private static string Sheltered(Bed bed, Tongue tongue) => bed.ContainerLitres is null ? tongue.Say($"Shelter the {bed.Name}") : tongue.Say($"Move the {bed.Name} under cover");
 
-    private static string? HowSheltered(Bed bed, string? how) =>
-        bed.ContainerLitres is not null ? "Against the house, under eaves or indoors" : bed.Cover == CoverAtHand.None ? "Crates, buckets or upturned pots over the best plants" : how;
+    private static string? HowSheltered(Bed bed, string? how, Tongue tongue) =>
+        bed.ContainerLitres is not null ? tongue.Say($"Against the house, under eaves or indoors") : bed.Cover == CoverAtHand.None ? tongue.Say($"Crates, buckets or upturned pots over the best plants") : how;
 
     /// <summary>"cold frame" for a bed of that name, "frame bed 2" for one whose name does not tell.</summary>
-    private static string Called(Bed bed, string over) =>
-        bed.Name.Contains(over, StringComparison.OrdinalIgnoreCase) ? bed.Name : $"{over} over the {bed.Name}";
+    private static string Called(Bed bed, Tongue tongue)
+    {
+        string over = Over(bed, tongue);
+        bool tells = new[] { over, Over(bed, Tongue.English) }.Any(word => bed.Name.Contains(word, StringComparison.OrdinalIgnoreCase));
+        return tells ? bed.Name : tongue.Say($"{over} over the {bed.Name}");
+    }
+
+    private static string Over(Bed bed, Tongue tongue) => bed.Over switch
+    {
+        Overhead.Frame => tongue.Say($"frame"),
+        Overhead.Tunnel => tongue.Say($"tunnel"),
+        _ => tongue.Say($"greenhouse"),
+    };
 
     /// <summary>Broad soft leaves, fruit, and whatever is young; roots and onions grow on (Stebbins 2015).</summary>
     private static bool BeatenByHail(ImmutableArray<Sowing> standing, LocalDate today) => standing.Any(sowing =>
@@ -158,7 +169,7 @@ internal static class DangersTo
         Plan plan, Bed bed, Sowing sowing, JobTemplate template, string subjectId, int time, Journal journal, LocalDate today) => new()
     {
         Id = new JobId(plan.GardenId, subjectId, template.Kind, time),
-        Name = template.Name,
+        Name = plan.Tongue.Word(template.Name),
         Bed = bed,
         Conditions = template.Conditions,
         Numbers = NumbersOf(sowing, template),
@@ -166,9 +177,9 @@ internal static class DangersTo
             .With(Milestone.SetOut, sowing.SetOutOn ?? today.PlusDays(-LongSinceDays))
             .With(Milestone.Sown, sowing.SownOn ?? sowing.SetOutOn ?? today.PlusDays(-LongSinceDays)),
         Minutes = template.Minutes,
-        How = template.How,
-        Otherwise = template.Otherwise,
-        Cautions = template.Cautions,
+        How = plan.Tongue.WordOrNone(template.How),
+        Otherwise = plan.Tongue.WordOrNone(template.Otherwise),
+        Cautions = [.. template.Cautions.Select(plan.Tongue.Word)],
         PutOffUntil = journal.PutOffUntil(subjectId, template.Kind, time),
     };
 

@@ -28,11 +28,11 @@ internal sealed class DangerWords(Plan plan, GardenWeather weather, WeatherNews 
         var reasons = ImmutableArray.CreateBuilder<Reason>();
         if (news.State != WeatherState.Fresh)
             reasons.Add(Said(Reason.StaleWeather, news.State == WeatherState.Missing
-                ? "There is no forecast to go by."
-                : $"The forecast is {Speech.Counted(Math.Round(news.Age!.Value.TotalHours), "hour")} old, so the advice is careful."));
+                ? Speech.Say("There is no forecast to go by.")
+                : Speech.Say($"The forecast is {Speech.Counted(Math.Round(news.Age!.Value.TotalHours), "hour")} old, so the advice is careful.")));
         reasons.Add(cautious ? Said("unknown-danger", Unknown(danger.Danger)) : Why(danger, sight, facts));
         if (kept)
-            reasons.Add(Said("kept", "It was said earlier today, and the forecast has since moved by less than forecasts waver."));
+            reasons.Add(Said("kept", Speech.Say("It was said earlier today, and the forecast has since moved by less than forecasts waver.")));
         if (instead is not null)
             reasons.Add(Said("no-slot", instead));
         var undo = Undo(danger, sight);
@@ -73,9 +73,9 @@ internal sealed class DangerWords(Plan plan, GardenWeather weather, WeatherNews 
 
     public Job CalledOff(DangerWanted danger, DangerFacts facts)
     {
-        string text = danger.Danger == Danger.Hail ? "No hail, and no storm of the kind that brings it, is in the forecast any more."
-            : facts.Value is { } gust ? $"The wind stays lighter, gusts to {Speech.Speed(gust)} at most."
-            : "The forecast tells of no gale any more.";
+        string text = danger.Danger == Danger.Hail ? Speech.Say("No hail, and no storm of the kind that brings it, is in the forecast any more.")
+            : facts.Value is { } gust ? Speech.Say($"The wind stays lighter, gusts to {Speech.Speed(gust)} at most.")
+            : Speech.Say("The forecast tells of no gale any more.");
         return Bare(danger, Standing.Dropped) with
         {
             Reasons = [Said("called-off", text)],
@@ -106,24 +106,24 @@ internal sealed class DangerWords(Plan plan, GardenWeather weather, WeatherNews 
             case Danger.Wind:
             {
                 double limit = danger.What.Numbers.TryGetValue("gust", out var gust) ? gust.Value : double.NaN;
-                string from = double.IsNaN(limit) ? danger.Stake : $"from {Speech.Speed(limit)} on {danger.Stake}";
-                return new("wind", Values(("gust", facts.Value), ("limit", limit)), $"Gusts to {Speech.Speed(facts.Value ?? limit)} {when}: {from}.");
+                string from = double.IsNaN(limit) ? danger.Stake : Speech.Say($"from {Speech.Speed(limit)} on {danger.Stake}");
+                return new("wind", Values(("gust", facts.Value), ("limit", limit)), Speech.Say($"Gusts to {Speech.Speed(facts.Value ?? limit)} {when}: {from}."));
             }
             case Danger.Heat:
             {
                 string day = Speech.DayFrom(_today, weather.Calendar.DateOf(sight.Hours.Start));
-                string high = facts.Value is { } value ? Speech.Temperature(value) : "Heat";
-                string sun = danger.What.Id.Kind == JobKind.Vent ? " and sun" : "";
-                return new("heat", Values(("highC", facts.Value)), $"{high}{sun} {day}: {danger.Stake}.");
+                string high = facts.Value is { } value ? Speech.Temperature(value) : Speech.Say("Heat");
+                string sun = danger.What.Id.Kind == JobKind.Vent ? Speech.Say(" and sun") : "";
+                return new("heat", Values(("highC", facts.Value)), Speech.Say($"{high}{sun} {day}: {danger.Stake}."));
             }
             default:
             {
                 var values = Values(("class", facts.Value), ("gust", facts.Gust), ("rainMm", facts.RainPeakMm));
                 return facts.Value switch
                 {
-                    HailClass.Heavy => new("hail", values, $"Heavy hail {when}: {danger.Stake}."),
-                    HailClass.Told => new("hail", values, $"Hail {when}: {danger.Stake}."),
-                    _ => new("storm", values, $"A thunderstorm {when}{Force(facts)}: hail may fall from it, and {danger.Stake}."),
+                    HailClass.Heavy => new("hail", values, Speech.Say($"Heavy hail {when}: {danger.Stake}.")),
+                    HailClass.Told => new("hail", values, Speech.Say($"Hail {when}: {danger.Stake}.")),
+                    _ => new("storm", values, Speech.Say($"A thunderstorm {when}{Force(facts)}: hail may fall from it, and {danger.Stake}.")),
                 };
             }
         }
@@ -131,16 +131,16 @@ internal sealed class DangerWords(Plan plan, GardenWeather weather, WeatherNews 
 
     private string Force(DangerFacts facts) => (facts.Gust, facts.RainPeakMm) switch
     {
-        ({ } gust, { } rain and >= 1) => $", gusts to {Speech.Speed(gust)} and {Speech.Water(rain)} of rain in an hour",
-        ({ } gust, _) => $", gusts to {Speech.Speed(gust)}",
+        ({ } gust, { } rain and >= 1) => Speech.Say($", gusts to {Speech.Speed(gust)} and {Speech.Water(rain)} of rain in an hour"),
+        ({ } gust, _) => Speech.Say($", gusts to {Speech.Speed(gust)}"),
         _ => "",
     };
 
-    private static string Unknown(Danger danger) => danger switch
+    private string Unknown(Danger danger) => danger switch
     {
-        Danger.Wind => "The wind can’t be judged: the forecast has gaps. Do it if the sky looks wild.",
-        Danger.Heat => "The day’s heat can’t be judged: the forecast has gaps. Do it if the morning is clear and warm.",
-        _ => "Hail can’t be judged: the forecast has gaps. Do it if clouds tower up.",
+        Danger.Wind => Speech.Say("The wind can’t be judged: the forecast has gaps. Do it if the sky looks wild."),
+        Danger.Heat => Speech.Say("The day’s heat can’t be judged: the forecast has gaps. Do it if the morning is clear and warm."),
+        _ => Speech.Say("Hail can’t be judged: the forecast has gaps. Do it if clouds tower up."),
     };
 
     /// <summary>"today from 14:00 to 17:00", "tomorrow about 03:00", "today from 22:00 to tomorrow, 05:00".</summary>
@@ -149,12 +149,12 @@ internal sealed class DangerWords(Plan plan, GardenWeather weather, WeatherNews 
         var (from, until) = (weather.Calendar.DateOf(hours.Start), weather.Calendar.DateOf(hours.End - Duration.Epsilon));
         string day = Speech.DayFrom(_today, from);
         if (hours.Start <= asOf)
-            return until == _today ? $"until {Speech.Hour(hours.End)}" : $"until {Speech.DayFrom(_today, until)}, {Speech.Hour(hours.End)}";
+            return until == _today ? Speech.Say($"until {Speech.Hour(hours.End)}") : Speech.Say($"until {Speech.DayFrom(_today, until)}, {Speech.Hour(hours.End)}");
         if (hours.Duration <= Duration.FromHours(1))
-            return $"{day} about {Speech.Hour(hours.Start)}";
+            return Speech.Say($"{day} about {Speech.Hour(hours.Start)}");
         return from == until
-            ? $"{day} from {Speech.Hours(hours.Start, hours.End)}"
-            : $"{day} from {Speech.Hour(hours.Start)} to {Speech.DayFrom(_today, until)}, {Speech.Hour(hours.End)}";
+            ? Speech.Say($"{day} from {Speech.Hours(hours.Start, hours.End)}")
+            : Speech.Say($"{day} from {Speech.Hour(hours.Start)} to {Speech.DayFrom(_today, until)}, {Speech.Hour(hours.End)}");
     }
 
     /// <summary>
@@ -181,8 +181,8 @@ internal sealed class DangerWords(Plan plan, GardenWeather weather, WeatherNews 
             return (by > last.From ? by : last.Until, ofTheDay, null);
         }
         if (begins > asOf + Soonest)
-            return (QuarterBefore(begins), [], "None of your hours is left before it: ask somebody near, or do it on your way past.");
-        string? unsafeNow = danger.Danger == Danger.Heat ? null : "It begins before you have an hour for it: only if it is still quiet out there.";
+            return (QuarterBefore(begins), [], Speech.Say("None of your hours is left before it: ask somebody near, or do it on your way past."));
+        string? unsafeNow = danger.Danger == Danger.Heat ? null : Speech.Say("It begins before you have an hour for it: only if it is still quiet out there.");
         return (Instant.Max(QuarterBefore(asOf + Soonest), asOf), [], unsafeNow);
     }
 
@@ -193,13 +193,13 @@ internal sealed class DangerWords(Plan plan, GardenWeather weather, WeatherNews 
             .Where(slot => slot.Until - ends >= Quarter)
             .Select(slot => (Instant?)Instant.Max(slot.From, ends))
             .FirstOrDefault() ?? ends;
-        string when = $"{Speech.DayFrom(_today, weather.Calendar.DateOf(there))} after {Speech.Hour(there)}";
+        string when = Speech.Say($"{Speech.DayFrom(_today, weather.Calendar.DateOf(there))} after {Speech.Hour(there)}");
         return danger.What.Id.Kind switch
         {
-            JobKind.Protect => (there, $"Opened or put back {when}, once gusts are under {Speech.Speed(CalmAgain)}."),
-            JobKind.Shelter => (there, $"Off again as soon as it has passed, {when}: it gets hot under there."),
-            JobKind.Vent => (ends, $"Shut again {Speech.DayFrom(_today, weather.Calendar.DateOf(ends))} about {Speech.Hour(ends)} if the night is cold; so on each sunny day until it cools."),
-            JobKind.Shade => (there, $"It may stay up while the days are hot; off {when} at the soonest."),
+            JobKind.Protect => (there, Speech.Say($"Opened or put back {when}, once gusts are under {Speech.Speed(CalmAgain)}.")),
+            JobKind.Shelter => (there, Speech.Say($"Off again as soon as it has passed, {when}: it gets hot under there.")),
+            JobKind.Vent => (ends, Speech.Say($"Shut again {Speech.DayFrom(_today, weather.Calendar.DateOf(ends))} about {Speech.Hour(ends)} if the night is cold; so on each sunny day until it cools.")),
+            JobKind.Shade => (there, Speech.Say($"It may stay up while the days are hot; off {when} at the soonest.")),
             _ => null,
         };
     }
@@ -210,12 +210,12 @@ internal sealed class DangerWords(Plan plan, GardenWeather weather, WeatherNews 
     private ImmutableArray<string> Cautions(DangerWanted danger, DangerFacts facts)
     {
         var cautions = danger.What.Cautions;
-        if (danger.Danger != Danger.Heat && facts.Thunder is not null && !cautions.Contains(Lightning))
-            cautions = cautions.Add(Lightning);
+        if (danger.Danger != Danger.Heat && facts.Thunder is not null && !cautions.Contains(Speech.Say(Lightning)))
+            cautions = cautions.Add(Speech.Say(Lightning));
         if (danger.Danger == Danger.Heat && facts.HeatIndex is { } index && index >= WorkEarlyC)
             cautions = cautions.Add(index >= PutItOffC
-                ? $"It will feel like {Speech.Temperature(index)}: work only early, drink, and put off what can wait. Confusion or fainting is an emergency."
-                : $"It will feel like {Speech.Temperature(index)}: work early, drink and rest in the shade.");
+                ? Speech.Say($"It will feel like {Speech.Temperature(index)}: work only early, drink, and put off what can wait. Confusion or fainting is an emergency.")
+                : Speech.Say($"It will feel like {Speech.Temperature(index)}: work early, drink and rest in the shade."));
         return cautions;
     }
 

@@ -44,6 +44,8 @@ internal sealed class FrostJobs(Plan plan, GardenWeather weather, LastSaid lastS
 
     private readonly LocalDate _today = weather.Calendar.DateOf(asOf);
 
+    private Speech Speech => weather.Speech;
+
     /// <summary>
     /// The cover job of one sowing; null when no cold night is in sight. One that was told today and is not wanted any more
     /// is dropped, and says so.
@@ -99,7 +101,7 @@ internal sealed class FrostJobs(Plan plan, GardenWeather weather, LastSaid lastS
             Windows = windows,
             Best = windows.IsEmpty ? null : windows[0],
             Reasons = [new("warm-enough", Values(("airC", UncoverAirC)),
-                $"The air is over {weather.Speech.Temperature(UncoverAirC)} from about {weather.Speech.Hour(from)}; light and bees must get in.")],
+                Speech.Say($"The air is over {Speech.Temperature(UncoverAirC)} from about {Speech.Hour(from)}; light and bees must get in."))],
         };
     }
 
@@ -151,8 +153,8 @@ internal sealed class FrostJobs(Plan plan, GardenWeather weather, LastSaid lastS
         Standing = Standing.Dropped,
         Reasons = [new("called-off", Values(("leafLowC", look.Leaf?.Celsius ?? double.NaN), ("limitC", look.LimitC)),
             look.Leaf is { } leaf
-                ? $"The night has turned milder: leaves near {weather.Speech.Temperature(leaf.Celsius)} about {weather.Speech.Hour(leaf.At)}, at risk from {weather.Speech.Temperature(look.LimitC)} down."
-                : "The last nights were mild, and nothing tells of a frost any more.")],
+                ? Speech.Say($"The night has turned milder: leaves near {Speech.Temperature(leaf.Celsius)} about {Speech.Hour(leaf.At)}, at risk from {Speech.Temperature(look.LimitC)} down.")
+                : Speech.Say("The last nights were mild, and nothing tells of a frost any more."))],
         Protects = true,
         DecidingValue = look.Leaf?.Celsius,
     };
@@ -171,15 +173,15 @@ internal sealed class FrostJobs(Plan plan, GardenWeather weather, LastSaid lastS
         if (news.State != WeatherState.Fresh)
             reasons.Add(new(Reason.StaleWeather, Values(), StaleSentence()));
         if (look.Unknown)
-            reasons.Add(new("unknown-night", Values(), "Frost can't be judged for this night: the forecast has gaps. Cover if the evening is clear and still."));
+            reasons.Add(new("unknown-night", Values(), Speech.Say("Frost can't be judged for this night: the forecast has gaps. Cover if the evening is clear and still.")));
         else
             reasons.Add(FrostReason(wanted, look, bed));
         if (look.Kept)
-            reasons.Add(new("kept", Values(), "It was said this morning, and the forecast has since moved by less than forecasts waver."));
+            reasons.Add(new("kept", Values(), Speech.Say("It was said this morning, and the forecast has since moved by less than forecasts waver.")));
         if (Covering(wanted.Bed, look) is { } covering)
             reasons.Add(covering);
         if (lastNight > look.Date)
-            reasons.Add(new("more-nights", Values(), $"The nights until {Speech.DayFrom(_today, lastNight)} may need it too."));
+            reasons.Add(new("more-nights", Values(), Speech.Say($"The nights until {Speech.DayFrom(_today, lastNight)} may need it too.")));
         if (actBy.Instead is { } instead)
             reasons.Add(new("no-slot", Values(), instead));
         var undoAt = undo is { } warm ? UndoAt(warm, bed) : null;
@@ -223,21 +225,23 @@ internal sealed class FrostJobs(Plan plan, GardenWeather weather, LastSaid lastS
     {
         var speech = weather.Speech;
         var leaf = look.Leaf!.Value;
-        string when = $"about {speech.Hour(leaf.At)}{(weather.Calendar.DateOf(leaf.At) is var date && date.PlusDays(-1) <= _today ? "" : $" on {Speech.DayFrom(_today, date)}")}";
+        string when = weather.Calendar.DateOf(leaf.At) is var date && date.PlusDays(-1) <= _today
+            ? speech.Say($"about {speech.Hour(leaf.At)}")
+            : speech.Say($"about {speech.Hour(leaf.At)} on {speech.DayFrom(_today, date)}");
         var air = weather.Place.Lowest(BedMeasure.Air, look.Night.Start, look.Night.End);
         double taken = air is { } screen ? screen.Celsius - leaf.Celsius : 0;
         string made = air is { } a
             ? taken >= 0.5
-                ? $" (air {speech.Temperature(a.Celsius)}, less {speech.Difference(taken)} for {NightWords(look.Night)}{PocketWords(wanted.Bed)})"
-                : $" (air {speech.Temperature(a.Celsius)}, {NightWords(look.Night)})"
+                ? speech.Say($" (air {speech.Temperature(a.Celsius)}, less {speech.Difference(taken)} for {NightWords(look.Night)}{PocketWords(wanted.Bed)})")
+                : speech.Say($" (air {speech.Temperature(a.Celsius)}, {NightWords(look.Night)})")
             : "";
         string risk = leaf.Celsius <= 0
-            ? "frost on the leaves is likely"
-            : $"{wanted.Sowing!.Planting.Crop.Plants} are at risk from {speech.Temperature(look.LimitC)} down";
+            ? speech.Say("frost on the leaves is likely")
+            : speech.Say($"{speech.Word(wanted.Sowing!.Planting.Crop.Plants)} are at risk from {speech.Temperature(look.LimitC)} down");
         return new(
             "frost",
             Values(("leafLowC", leaf.Celsius), ("airLowC", air?.Celsius ?? double.NaN), ("limitC", look.LimitC)),
-            $"Leaves near {speech.Temperature(leaf.Celsius)} {when}{made}: {risk}.");
+            speech.Say($"Leaves near {speech.Temperature(leaf.Celsius)} {when}{made}: {risk}."));
     }
 
     private string NightWords(Interval night)
@@ -245,22 +249,22 @@ internal sealed class FrostJobs(Plan plan, GardenWeather weather, LastSaid lastS
         string sky = weather.MeanCloud(night.Start, night.End) switch
         {
             null => "",
-            < 35 => "clear",
-            < 75 => "partly clouded",
-            _ => "clouded",
+            < 35 => Speech.Say("clear"),
+            < 75 => Speech.Say("partly clouded"),
+            _ => Speech.Say("clouded"),
         };
         string air = weather.MeanWind(night.Start, night.End) switch
         {
             null => "",
-            < 2.5 => "calm",
-            < WindyNightMetresPerSecond => "light wind",
-            _ => "windy",
+            < 2.5 => Speech.Say("calm"),
+            < WindyNightMetresPerSecond => Speech.Say("light wind"),
+            _ => Speech.Say("windy"),
         };
         string both = string.Join(", ", new[] { sky, air }.Where(word => word.Length > 0));
-        return both.Length == 0 ? "the night" : $"a {both} night";
+        return both.Length == 0 ? Speech.Say("the night") : Speech.Say($"a {both} night");
     }
 
-    private static string PocketWords(Bed? bed) => bed?.FrostPocket.Kelvins > 0 ? " in a low place" : "";
+    private string PocketWords(Bed? bed) => bed?.FrostPocket.Kelvins > 0 ? Speech.Say(" in a low place") : "";
 
     /// <summary>What the gardener's cover is worth tonight, by <see cref="Covers"/>.</summary>
     private Reason? Covering(Bed? bed, NightLook look)
@@ -270,28 +274,28 @@ internal sealed class FrostJobs(Plan plan, GardenWeather weather, LastSaid lastS
         var speech = weather.Speech;
         (string Word, FrostCover Kind)? at = bed.Cover switch
         {
-            CoverAtHand.LightFleece => ("Light fleece", FrostCover.LightFleece),
-            CoverAtHand.MediumFleece => ("Fleece", FrostCover.MediumFleece),
-            CoverAtHand.HeavyFleece => ("Heavy fleece", FrostCover.HeavyFleece),
-            CoverAtHand.Sheet => ("A sheet", FrostCover.Sheet),
-            CoverAtHand.Cloche => ("A cloche", FrostCover.Cloche),
-            CoverAtHand.Frame => ("A frame", FrostCover.Frame),
+            CoverAtHand.LightFleece => (speech.Say("Light fleece"), FrostCover.LightFleece),
+            CoverAtHand.MediumFleece => (speech.Say("Fleece"), FrostCover.MediumFleece),
+            CoverAtHand.HeavyFleece => (speech.Say("Heavy fleece"), FrostCover.HeavyFleece),
+            CoverAtHand.Sheet => (speech.Say("A sheet"), FrostCover.Sheet),
+            CoverAtHand.Cloche => (speech.Say("A cloche"), FrostCover.Cloche),
+            CoverAtHand.Frame => (speech.Say("A frame"), FrostCover.Frame),
             _ => null,
         };
         double wind = weather.MeanWind(look.Night.Start, look.Night.End) ?? double.NaN;
         if (wind > 0 && Covers.Worth(at?.Kind ?? FrostCover.LightFleece, wind) == 0)
-            return new("wind-takes-cover", Values(), "With this wind a cover does little: pick what is ripe, water the soil, weigh every edge.");
+            return new("wind-takes-cover", Values(), speech.Say("With this wind a cover does little: pick what is ripe, water the soil, weigh every edge."));
         if (at is not { } cover)
             return null;
         double single = Covers.Worth(cover.Kind, wind), doubled = Covers.Worth(cover.Kind, wind, layers: 2);
-        string worth = $"{cover.Word} gives about {speech.Difference(single)}";
+        string worth = speech.Say($"{cover.Word} gives about {speech.Difference(single)}");
         // What is colder still takes the plants that are not moved or picked.
         double leaf = look.Leaf?.Celsius ?? look.LimitC;
         string advice =
             leaf + single >= look.LimitC ? ""
-            : doubled > single && leaf + doubled >= 0 ? ": use two layers"
-            : doubled > single ? ", too little even doubled: pick what is ripe, bring in what can be lifted"
-            : ", too little by itself: lay fleece as well, pick what is ripe, bring in what can be lifted";
+            : doubled > single && leaf + doubled >= 0 ? speech.Say(": use two layers")
+            : doubled > single ? speech.Say(", too little even doubled: pick what is ripe, bring in what can be lifted")
+            : speech.Say(", too little by itself: lay fleece as well, pick what is ripe, bring in what can be lifted");
         return new("cover-worth", Values(("worthK", single)), $"{worth}{advice}.");
     }
 
@@ -313,9 +317,9 @@ internal sealed class FrostJobs(Plan plan, GardenWeather weather, LastSaid lastS
         if (late.Count > 0)
             return (late.Max(), null);
         if (today.Where(slot => slot.From < hardLimit).ToList() is { Count: > 0 } morning)
-            return (morning[^1].Until, "You are not there in the evening: lay it in your last free hour, open at the sides if the day is warm.");
+            return (morning[^1].Until, Speech.Say("You are not there in the evening: lay it in your last free hour, open at the sides if the day is warm."));
         return (Instant.Min(dusk, hardLimit) > asOf ? Instant.Min(dusk, hardLimit) : hardLimit,
-            "None of your hours is left before it: ask somebody near, or water the soil and bring in what can be lifted.");
+            Speech.Say("None of your hours is left before it: ask somebody near, or water the soil and bring in what can be lifted."));
     }
 
     private Instant? WarmAt(BedHours bed, Instant from, Instant until)
@@ -330,27 +334,27 @@ internal sealed class FrostJobs(Plan plan, GardenWeather weather, LastSaid lastS
     {
         var speech = weather.Speech;
         var date = weather.Calendar.DateOf(warm);
-        string day = Speech.DayFrom(_today, date);
+        string day = speech.DayFrom(_today, date);
         var slots = Presence.Slots(plan, weather.Calendar, date, 1);
         double? high = bed.Highest(BedMeasure.Air, weather.Calendar.DayOf(date));
         var first = slots.Where(slot => slot.Until > warm).Select(slot => Instant.Max(slot.From, warm)).Cast<Instant?>().FirstOrDefault();
         if (first is { } there && there - warm <= Duration.FromHours(3))
-            return (there, $"Off again {day} after {speech.Hour(there)}.");
+            return (there, speech.Say($"Off again {day} after {speech.Hour(there)}."));
         if (high is > TooWarmToStayOnC)
         {
             var early = slots.Where(slot => slot.From < warm && slot.Until > warm - Duration.FromHours(4)).Select(slot => slot.Until).Cast<Instant?>().FirstOrDefault();
             return early is { } leave
-                ? (leave, $"{day[..1].ToUpperInvariant()}{day[1..]} turns warm ({speech.Temperature(high.Value)}): open the sides before you leave at {speech.Hour(leave)}.")
-                : (warm, $"Off again {day} after {speech.Hour(warm)}; it turns warm under there ({speech.Temperature(high.Value)} outside).");
+                ? (leave, speech.Say($"{day[..1].ToUpperInvariant() + day[1..]} turns warm ({speech.Temperature(high.Value)}): open the sides before you leave at {speech.Hour(leave)}."))
+                : (warm, speech.Say($"Off again {day} after {speech.Hour(warm)}; it turns warm under there ({speech.Temperature(high.Value)} outside)."));
         }
         return first is { } evening
-            ? (evening, $"Off {day} after {speech.Hour(warm)}; on a cool day, when you are back at {speech.Hour(evening)}.")
-            : (warm, $"Off again {day} after {speech.Hour(warm)}.");
+            ? (evening, speech.Say($"Off {day} after {speech.Hour(warm)}; on a cool day, when you are back at {speech.Hour(evening)}."))
+            : (warm, speech.Say($"Off again {day} after {speech.Hour(warm)}."));
     }
 
     private string StaleSentence() => news.State == WeatherState.Missing
-        ? "There is no forecast to go by: cover if the evening is clear and still."
-        : $"The forecast is {Speech.Counted(Math.Round(news.Age!.Value.TotalHours), "hour")} old, so {weather.Speech.Difference(StaleMargin.Value)} of doubt is taken off its low.";
+        ? Speech.Say("There is no forecast to go by: cover if the evening is clear and still.")
+        : Speech.Say($"The forecast is {Speech.Counted(Math.Round(news.Age!.Value.TotalHours), "hour")} old, so {Speech.Difference(StaleMargin.Value)} of doubt is taken off its low.");
 
     private static Instant QuarterBefore(Instant instant) =>
         Instant.FromUnixTimeSeconds(instant.ToUnixTimeSeconds() / 900 * 900);

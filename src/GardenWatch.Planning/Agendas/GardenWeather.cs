@@ -27,7 +27,7 @@ internal sealed class GardenWeather
         Calendar = calendar;
         Climate = known.Climate;
         Borrowed = known.Borrowed;
-        Speech = new Speech(plan.Units, calendar.Zone);
+        Speech = new Speech(plan.Units, calendar.Zone, plan.Tongue);
         _beds = new(known.Series, calendar, soil => HalfwayToService(known.Series, soil, asOf));
         _runs = known.News.State == WeatherState.Fresh
             ? [.. known.Members.Select(member => new GardenBeds(member, _beds))]

@@ -32,7 +32,8 @@ internal static class SowingOutlooks
         var planting = sowing.Planting;
         var bed = plan.BedOf(planting.BedId);
         var today = weather.Calendar.DateOf(asOf);
-        string name = planting.Crop.Name + (planting.Sowings is null ? "" : $", batch {sowing.Batch}");
+        string crop = weather.Speech.Word(planting.Crop.Name);
+        string name = planting.Sowings is null ? crop : weather.Speech.Say($"{crop}, batch {sowing.Batch}");
         double? gathered = planting.Crop.Warmth is { } need && sowing.CountedSince is { } since
             ? Gathered(need, weather, bed, since, today)
             : null;
@@ -62,15 +63,15 @@ internal static class SowingOutlooks
         Sowing sowing, double? gathered, double? needed, DateInterval? harvest, LocalDate today, Speech speech)
     {
         string beginning =
-            sowing.SetOutOn is { } out_ ? $"set out {Speech.Date(out_)}"
-            : sowing.SownOn is { } sown ? $"sown {Speech.Date(sown)}"
-            : "growing since before the record began";
+            sowing.SetOutOn is { } out_ ? speech.Say($"set out {speech.Date(out_)}")
+            : sowing.SownOn is { } sown ? speech.Say($"sown {speech.Date(sown)}")
+            : speech.Say("growing since before the record began");
         string warmth = gathered is { } g && needed is { } n ? $"; {speech.Of(g, n, Dimension.Warmth)}" : "";
         string picking = harvest switch
         {
             null => "",
-            { End: var end } when end < today => "; ripe by now if all went well",
-            { } range => $"; first picking {Speech.Dates(range.Start, range.End)} by the packet",
+            { End: var end } when end < today => speech.Say("; ripe by now if all went well"),
+            { } range => speech.Say($"; first picking {speech.Dates(range.Start, range.End)} by the packet"),
         };
         return beginning + warmth + picking + ".";
     }
@@ -113,11 +114,11 @@ internal static class BedOutlooks
         string? sentence = (soil, rain) switch
         {
             (null, null) => null,
-            ({ } s, null) => $"soil {speech.Temperature(s)}.",
-            (null, { } r) => $"{Fallen(r)} in 7 days.",
-            ({ } s, { } r) => $"soil {speech.Temperature(s)}. {Fallen(r)} in 7 days.",
+            ({ } s, null) => speech.Say($"soil {speech.Temperature(s)}."),
+            (null, { } r) => speech.Say($"{Fallen(r)} in 7 days."),
+            ({ } s, { } r) => speech.Say($"soil {speech.Temperature(s)}. {Fallen(r)} in 7 days."),
         };
-        string Fallen(double mm) => mm < TraceMm ? "No rain" : $"{speech.Water(mm)} of rain";
+        string Fallen(double mm) => mm < TraceMm ? speech.Say("No rain") : speech.Say($"{speech.Water(mm)} of rain");
         return new(bed.Id, bed.Name, soil, soil is null ? null : SoilDepthMetres * 100, rain, null, null, sentence, bed.Size, bed.At);
     }
 

@@ -4,6 +4,7 @@ using GardenWatch.Planning.Crops;
 using GardenWatch.Planning.Plans;
 using GardenWatch.Planning.Quantities;
 using GardenWatch.Planning.Sowings;
+using GardenWatch.Planning.Tongues;
 using NodaTime;
 
 namespace GardenWatch.Planning.Agendas;
@@ -71,7 +72,7 @@ internal static class WantedJobs
                         yield return new Wanted
                         {
                             Id = new JobId(plan.GardenId, planting.Id, JobKind.Uncover, uncover),
-                            Name = $"Uncover the {planting.Crop.Plants}",
+                            Name = plan.Tongue.Say($"Uncover the {plan.Tongue.Word(planting.Crop.Plants)}"),
                             Bed = bed,
                             Sowing = sowing,
                             Conditions = ConditionSet.Always,
@@ -88,7 +89,7 @@ internal static class WantedJobs
             yield return new Wanted
             {
                 Id = id,
-                Name = NameOf(template, sowing),
+                Name = NameOf(template, sowing, plan.Tongue),
                 Bed = template.Kind == JobKind.StartIndoors ? plan.BedOf(planting.StartBedId!) : bed,
                 Sowing = sowing,
                 Conditions = template.Conditions,
@@ -97,9 +98,9 @@ internal static class WantedJobs
                     (Milestone.Sown, sowing.SownOn), (Milestone.SetOut, sowing.SetOutOn),
                     (Milestone.LastDone, journal.LastDone(planting.Id, template.Kind))),
                 Minutes = template.Minutes,
-                How = template.How,
-                Otherwise = template.Otherwise,
-                Cautions = template.Cautions,
+                How = plan.Tongue.WordOrNone(template.How),
+                Otherwise = plan.Tongue.WordOrNone(template.Otherwise),
+                Cautions = [.. template.Cautions.Select(plan.Tongue.Word)],
                 NotBefore = template.Kind == JobKind.Cover ? null : sowing.NotBefore,
                 WaitsFor = takesTheBed ? BedTaken(plan, sowings, sowing, today) : null,
                 PutOffUntil = journal.PutOffUntil(planting.Id, template.Kind, time),
@@ -126,7 +127,7 @@ internal static class WantedJobs
                 Moments = MomentsOf((Milestone.LastDone, lastDone)),
                 Minutes = chore.Minutes,
                 How = chore.How,
-                Cautions = CautionsOf(chore),
+                Cautions = CautionsOf(chore, plan.Tongue),
                 NotBefore = due,
                 WhenItWontCome = chore.Otherwise,
                 PutOffUntil = journal.PutOffUntil(chore.Id, chore.Kind, time),
@@ -143,7 +144,7 @@ internal static class WantedJobs
                 yield return new Wanted
                 {
                     Id = new JobId(plan.GardenId, chore.Id, JobKind.Look, looked + 1),
-                    Name = $"Look for {then.LookFor}",
+                    Name = plan.Tongue.Say($"Look for {then.LookFor}"),
                     Bed = bed,
                     Conditions = ConditionSet.Always,
                     Numbers = ImmutableDictionary<string, Quantity>.Empty,
@@ -175,11 +176,11 @@ internal static class WantedJobs
         return moments;
     }
 
-    private static string NameOf(JobTemplate template, Sowing sowing)
+    private static string NameOf(JobTemplate template, Sowing sowing, Tongue tongue)
     {
-        string plants = sowing.Planting.Crop.Plants;
-        string name = template.Name.Replace("{plants}", plants, StringComparison.Ordinal);
-        return sowing.Planting.Sowings is not null && template.Kind is JobKind.Sow ? $"{name}, batch {sowing.Batch}" : name;
+        string plants = tongue.Word(sowing.Planting.Crop.Plants);
+        string name = tongue.Word(template.Name).Replace("{plants}", plants, StringComparison.Ordinal);
+        return sowing.Planting.Sowings is not null && template.Kind is JobKind.Sow ? tongue.Say($"{name}, batch {sowing.Batch}") : name;
     }
 
     private static string? BedTaken(Plan plan, ImmutableArray<Sowing> sowings, Sowing sowing, LocalDate today)
@@ -193,17 +194,17 @@ internal static class WantedJobs
         if (still.Count == 0 || still.All(other => other.Free < today))
             return null;
         var free = still.Max(other => other.Free);
-        string plants = still[0].Crop.Plants;
-        return free is { } date ? $"{plants} in the bed until about {Speech.Date(date)}" : $"{plants} still in the bed";
+        string plants = plan.Tongue.Word(still[0].Crop.Plants);
+        return free is { } date ? plan.Tongue.Say($"{plants} in the bed until about {plan.Tongue.Date(date)}") : plan.Tongue.Say($"{plants} still in the bed");
     }
 
-    private static ImmutableArray<string> CautionsOf(Chore chore)
+    private static ImmutableArray<string> CautionsOf(Chore chore, Tongue tongue)
     {
         var cautions = ImmutableArray.CreateBuilder<string>();
         if (chore.Caution is { } own && !own.Contains("label", StringComparison.OrdinalIgnoreCase))
             cautions.Add(own);
         if (chore.Kind is JobKind.Spread or JobKind.Spray or JobKind.Feed || chore.Caution is not null && cautions.Count == 0)
-            cautions.Add("The product label and local rules decide the amount, and who and what stays away from it.");
+            cautions.Add(tongue.Say($"The product label and local rules decide the amount, and who and what stays away from it."));
         return cautions.ToImmutable();
     }
 

@@ -59,7 +59,7 @@ internal sealed class WeatherJobs(Plan plan, GardenWeather weather, LastSaid las
         {
             Chance = share is { } told ? new(told, ChanceSource.Members) : null,
             Reasons = kept is not null ? [kept, .. job.Reasons]
-                : share is not null && BorrowedHours.Of(wanted.Conditions.Whole, weather.Borrowed) is { } borrowed ? [.. job.Reasons, borrowed]
+                : share is not null && BorrowedHours.Of(wanted.Conditions.Whole, weather.Borrowed, weather.Speech) is { } borrowed ? [.. job.Reasons, borrowed]
                 : opening.Windows.IsEmpty && opening.Nearest() is { } nearest ? [.. job.Reasons, .. NotSureEnough(nearest, rule, job)]
                 : job.Reasons,
         };
@@ -75,8 +75,8 @@ internal sealed class WeatherJobs(Plan plan, GardenWeather weather, LastSaid las
     private static Reason Kept(Wanted wanted, Instant at, Scene scene)
     {
         var verdict = Evaluate.At(wanted.Conditions.Whole, at, scene, lookAhead: false);
-        string now = verdict.Holds == Truth.No ? $"now {verdict.Sentence}" : "fewer forecast runs have it now";
-        return new("kept", Values(), $"As said before; {now}, but it misses by less than forecasts waver.");
+        string now = verdict.Holds == Truth.No ? scene.Speech.Say($"now {verdict.Sentence}") : scene.Speech.Say("fewer forecast runs have it now");
+        return new("kept", Values(), scene.Speech.Say($"As said before; {now}, but it misses by less than forecasts waver."));
     }
 
     /// <summary>The one forecast has the weather that is asked for, but too few of its fellows.</summary>
@@ -84,10 +84,11 @@ internal sealed class WeatherJobs(Plan plan, GardenWeather weather, LastSaid las
     {
         if (nearest.Share >= rule.LeastShare || nearest.Share < WorthNamingShare && job.Needs.Any(need => need.Holds != true))
             yield break;
-        string day = Speech.DayFrom(_today, weather.Calendar.DateOf(nearest.At));
+        var speech = weather.Speech;
+        string day = speech.DayFrom(_today, weather.Calendar.DateOf(nearest.At));
         yield return new(
             "not-sure-enough", Values(("share", nearest.Share), ("leastShare", rule.LeastShare)),
-            $"Nearest to it: {day}, {Speech.Chance(nearest.Share)} by the forecast runs; {Speech.Chance(rule.LeastShare)} is asked.");
+            speech.Say($"Nearest to it: {day}, {speech.Chance(nearest.Share)} by the forecast runs; {speech.Chance(rule.LeastShare)} is asked."));
     }
 
     /// <summary>Whether the weather to come decides: a measured soil of the past days needs no chance.</summary>
@@ -229,13 +230,13 @@ internal sealed class WeatherJobs(Plan plan, GardenWeather weather, LastSaid las
     private string ByHand(Otherwise otherwise, Bed? bed, double rain)
     {
         var speech = weather.Speech;
-        string dry = rain < 0.2 ? "No rain in the next 2 days" : $"Only {speech.Water(rain)} of rain in the next 2 days";
+        string dry = rain < 0.2 ? speech.Say("No rain in the next 2 days") : speech.Say($"Only {speech.Water(rain)} of rain in the next 2 days");
         if (otherwise.WaterInMm is not { } mm)
             return $"{dry}: {otherwise.Text}.";
         string water = bed?.AreaSquareMetres is { } area
-            ? $"{speech.Volume(mm * area)} for this bed"
-            : plan.Units == UnitSystem.Us ? $"{speech.Volume(mm * 9.290304)} for each 100 square feet" : $"{speech.Volume(mm)} for each square metre";
-        return $"{dry}: {otherwise.Text}; that is {water}.";
+            ? speech.Say($"{speech.Volume(mm * area)} for this bed")
+            : plan.Units == UnitSystem.Us ? speech.Say($"{speech.Volume(mm * 9.290304)} for each 100 square feet") : speech.Say($"{speech.Volume(mm)} for each square metre");
+        return speech.Say($"{dry}: {otherwise.Text}; that is {water}.");
     }
 
     private static ImmutableDictionary<string, double> Values(params ReadOnlySpan<(string Name, double Value)> values)

@@ -1,6 +1,7 @@
 using System.Globalization;
 using System.Text;
 using GardenWatch.Planning.Quantities;
+using GardenWatch.Planning.Tongues;
 
 namespace GardenWatch.Planning.Conditions;
 
@@ -88,8 +89,8 @@ internal static class ConditionPrinting
     private static string Written(Moment moment) => moment switch
     {
         Moment.Of(var milestone) => ConditionLanguage.Row(milestone).Words[0],
-        Moment.OnDate(var date) => $"{Speech.Date(date)} {date.Year.ToString(CultureInfo.InvariantCulture)}",
-        Moment.EachYear(var date) => Speech.Date(date.InYear(2000)),
+        Moment.OnDate(var date) => $"{Tongue.English.Date(date)} {date.Year.ToString(CultureInfo.InvariantCulture)}",
+        Moment.EachYear(var date) => Tongue.English.Date(date.InYear(2000)),
         _ => "",
     };
 

@@ -7,11 +7,32 @@ namespace GardenWatch.Planning.Conditions;
 /// <summary>Says what is and what is needed, as a gardener would, from the wording in <see cref="ConditionLanguage"/>.</summary>
 internal static class ConditionSentence
 {
+    private const string PastMoment = "{v} past {moment}", UntilMoment = "{v} until {moment}";
+    private const string ByMethod = "{noun} by {method}";
+    private const string Measured = "{v} of {noun}", None = "no {noun}";
+    private const string InThe = "in the ", OfThe = "of the ";
+
+    /// <summary>All that is looked up here by other words than stand in a call, for the list of phrases.</summary>
+    public static IEnumerable<string> Patterns =>
+    [
+        PastMoment, UntilMoment, ByMethod,
+        .. ConditionLanguage.Sayings.Select(saying => saying.Said).Concat(ConditionLanguage.Statistics.Select(row => row.Said))
+            .SelectMany(said => new[] { said, said.Replace(Measured, None, StringComparison.Ordinal) }),
+        .. ConditionLanguage.Measures.Select(row => row.Noun),
+        .. ConditionLanguage.Milestones.Select(row => row.Clause),
+        .. ConditionLanguage.WarmthMethods.Select(row => row.Words),
+        .. ConditionLanguage.Windows.Where(row => !row.Counted && !row.Words.Contains('{', StringComparison.Ordinal)).Select(row => row.Words),
+    ];
+
+    /// <summary>The same of counted stretches, by their plural.</summary>
+    public static IEnumerable<string> CountedPatterns => ConditionLanguage.Windows.Where(row => row.Counted)
+        .SelectMany(row => new[] { InThe, OfThe }.Select(opening => opening + row.Words.Replace("{n}", "{0}", StringComparison.Ordinal)));
+
     public static string Of(Prepared prepared, long second, Speech speech, bool blocks = false) => prepared switch
     {
         PreparedPhrase phrase => OfPhrase(phrase, second, speech, blocks),
         PreparedChance chance => OfChance(chance, second, speech, blocks),
-        PreparedTurn turn => $"{Of(turn.First, second, speech, blocks)}, then from {speech.Hour(Instant.FromUnixTimeSeconds(turn.TurnAt(second)))} {Of(turn.Then, turn.TurnAt(second), speech, blocks)}",
+        PreparedTurn turn => speech.Say($"{Of(turn.First, second, speech, blocks)}, then from {speech.Hour(Instant.FromUnixTimeSeconds(turn.TurnAt(second)))} {Of(turn.Then, turn.TurnAt(second), speech, blocks)}"),
         PreparedParts parts => OfParts(parts, second, speech, blocks),
         _ => "",
     };
@@ -20,7 +41,7 @@ internal static class ConditionSentence
     private static string OfParts(PreparedParts parts, long second, Speech speech, bool blocks)
     {
         if (parts.Parts.Count == 0)
-            return parts.Join == Join.Any ? "nothing is asked that could hold" : "nothing is asked";
+            return parts.Join == Join.Any ? speech.Say("nothing is asked that could hold") : speech.Say("nothing is asked");
         bool partBlocks = parts.Join == Join.None ? !blocks : blocks;
         var truth = parts.At(second);
         var telling = (parts.Join, truth) switch
@@ -37,8 +58,8 @@ internal static class ConditionSentence
 
     private static string OfChance(PreparedChance chance, long second, Speech speech, bool blocks)
     {
-        string runs = chance.ShareAt(second) is { } share ? $"{Speech.Chance(share)} have it" : "they don't tell";
-        return $"{Of(chance.Shown, second, speech, blocks)}; {Speech.Chance(chance.Least)} forecast runs wanted, {runs}";
+        string runs = chance.ShareAt(second) is { } share ? speech.Say($"{speech.Chance(share)} have it") : speech.Say("they don't tell");
+        return speech.Say($"{Of(chance.Shown, second, speech, blocks)}; {speech.Chance(chance.Least)} forecast runs wanted, {runs}");
     }
 
     private static string OfPhrase(PreparedPhrase phrase, long second, Speech speech, bool blocks)
@@ -46,18 +67,20 @@ internal static class ConditionSentence
         var words = phrase.Phrase;
         var row = ConditionLanguage.Row(words.Of.Measure);
         string noun = Noun(words.Of, speech);
-        if ((phrase.Unbound ?? phrase.Gauge.Unknowable(second)) is { } reason)
-            return words.Of.Measure == Measure.Days ? reason : $"{noun} can't be known: {reason}";
+        if ((phrase.Unbound ?? (phrase.Gauge.Unknowable(second) is { } moment ? MomentWords.WhyUnknown(moment, speech) : null)) is { } reason)
+            return words.Of.Measure == Measure.Days ? reason : speech.Say($"{noun} can't be known: {reason}");
         var shown = phrase.Gauge.At(second);
         var truth = phrase.Judge(shown);
         if (double.IsInfinity(shown.Value))
-            return "no frost is usual here";
-        string when = When(words.Window);
+            return speech.Say("no frost is usual here");
+        string when = When(words.Window, speech);
         if (truth == Truth.Unknown)
         {
             bool counted = words.Window.Kind is WindowKind.PastHours or WindowKind.NextHours;
-            string hours = words.Statistic is Statistic.MorningsAbove or Statistic.MorningsBelow ? "mornings" : "hours";
-            return $"{noun} can't be known: {shown.Missing} of {shown.Asked} {hours} {(shown.Missing == 1 ? "is" : "are")} missing{(counted ? "" : " " + when)}";
+            string time = counted ? "" : " " + when;
+            return words.Statistic is Statistic.MorningsAbove or Statistic.MorningsBelow
+                ? speech.Many(shown.Missing, "{1} can't be known: {0} of {2} mornings is missing{3}", "{1} can't be known: {0} of {2} mornings are missing{3}", noun, Whole(shown.Asked), time)
+                : speech.Many(shown.Missing, "{1} can't be known: {0} of {2} hours is missing{3}", "{1} can't be known: {0} of {2} hours are missing{3}", noun, Whole(shown.Asked), time);
         }
 
         string pattern = ConditionLanguage.Saying(words.Of.Measure, words.Statistic);
@@ -67,69 +90,80 @@ internal static class ConditionSentence
         waiting &= figures.Value != figures.Limit;
         bool none = words.Statistic is Statistic.Total or Statistic.Hours && shown.Value == 0;
         if (words.Of.Measure == Measure.Days && shown.Value < 0)
-            pattern = words.Window.Kind == WindowKind.Until ? "{v} past {moment}" : "{v} until {moment}";
-        string sentence = pattern
-            .Replace("{v} of {noun}", none ? "no {noun}" : "{v} of {noun}", StringComparison.Ordinal)
+            pattern = words.Window.Kind == WindowKind.Until ? PastMoment : UntilMoment;
+        if (none)
+            pattern = pattern.Replace(Measured, None, StringComparison.Ordinal);
+        string sentence = speech.Word(pattern)
             .Replace("{v}", waiting ? figures.ValueOfLimit : words.Of.Measure == Measure.Days ? figures.Value.TrimStart('-') : figures.Value, StringComparison.Ordinal)
-            .Replace("{moment}", words.Window.Moment is { } moment ? MomentWords.Clause(moment) : "", StringComparison.Ordinal)
+            .Replace("{moment}", words.Window.Moment is { } since ? MomentWords.Clause(since, speech) : "", StringComparison.Ordinal)
             .Replace("{noun}", noun, StringComparison.Ordinal)
             .Replace("{at}", words.Of.DepthMetres is { } depth ? speech.Length(depth) : "", StringComparison.Ordinal)
             .Replace("{level}", phrase.Level is { } level ? Figures.Plain(level, row.Dimension, speech) : "", StringComparison.Ordinal)
-            .Replace("{of}", OfWhich(words.Window), StringComparison.Ordinal)
+            .Replace("{of}", OfWhich(words.Window, speech), StringComparison.Ordinal)
             .Replace("{when}", when, StringComparison.Ordinal);
         if (!waiting)
-            sentence += Need(words, figures, blocks);
+            sentence += Need(words, figures, blocks, speech);
         if (!phrase.IsEnough(shown))
-            sentence += $", whatever the {shown.Missing} missing hours bring";
+            sentence += speech.Say($", whatever the {shown.Missing} missing hours bring");
         if (words.Chance is { } chance)
-            sentence += $"; {Speech.Chance(chance)} forecast runs wanted, this is one";
+            sentence += speech.Say($"; {speech.Chance(chance)} forecast runs wanted, this is one");
         return sentence;
     }
 
-    private static string Need(Condition.Phrase words, Figures figures, bool blocks)
+    private static string Need(Condition.Phrase words, Figures figures, bool blocks, Speech speech)
     {
         bool counts = words.Statistic is Statistic.Total or Statistic.Hours or Statistic.Run;
         string asked = words.Comparison switch
         {
-            Comparison.AtMost when counts && figures.AsksNone => "none",
-            Comparison.Above when counts && figures.AsksNone => "any",
-            Comparison.AtLeast => blocks ? $"{figures.Limit} or more" : figures.Limit,
-            Comparison.AtMost => blocks || words.Statistic == Statistic.Low ? $"{figures.Limit} or less" : $"at most {figures.Limit}",
-            Comparison.Above => $"above {figures.Limit}",
-            Comparison.Below => $"below {figures.Limit}",
+            Comparison.AtMost when counts && figures.AsksNone => speech.Say("none"),
+            Comparison.Above when counts && figures.AsksNone => speech.Say("any"),
+            Comparison.AtLeast => blocks ? speech.Say($"{figures.Limit} or more") : figures.Limit,
+            Comparison.AtMost => blocks || words.Statistic == Statistic.Low ? speech.Say($"{figures.Limit} or less") : speech.Say($"at most {figures.Limit}"),
+            Comparison.Above => speech.Say($"above {figures.Limit}"),
+            Comparison.Below => speech.Say($"below {figures.Limit}"),
             _ => figures.Range,
         };
         // A low asked to be low is a cold that calls for something, not one that is wanted.
         bool calls = words.Statistic == Statistic.Low && words.Comparison is Comparison.AtMost or Comparison.Below;
-        return $", {asked} {(blocks ? "blocks it" : calls ? "counts" : "wanted")}";
+        return blocks ? speech.Say($", {asked} blocks it") : calls ? speech.Say($", {asked} counts") : speech.Say($", {asked} wanted");
     }
 
     private static string Noun(Measured of, Speech speech)
     {
-        string noun = ConditionLanguage.Row(of.Measure).Noun;
+        string noun = speech.Word(ConditionLanguage.Row(of.Measure).Noun);
         if (of.DepthMetres is { } depth)
             noun = noun.Replace("{at}", speech.Length(depth), StringComparison.Ordinal);
         if (of.BaseCelsius is { } floor)
             noun = noun.Replace("{base}", Figures.Plain(floor, Dimension.Temperature, speech), StringComparison.Ordinal);
         if (of.Method != WarmthMethod.Hours)
-            noun += $" by {ConditionLanguage.Row(of.Method).Words}";
+            noun = speech.Word(ByMethod).Replace("{noun}", noun, StringComparison.Ordinal).Replace("{method}", speech.Word(ConditionLanguage.Row(of.Method).Words), StringComparison.Ordinal);
         return noun;
     }
 
-    /// <summary>"in the next 24 hours", "tonight", "since it was set out".</summary>
-    private static string When(TimeWindow window) => window switch
+    /// <summary>"in the next 24 hours"; "{n}" is the hole of its number.</summary>
+    private static string Stretch(string opening, TimeWindow window, Speech speech)
     {
-        { Kind: WindowKind.Today or WindowKind.Tonight or WindowKind.Tomorrow } => ConditionPrinting.Written(window),
-        { Moment: { } moment } => $"{(window.Kind == WindowKind.Since ? "since" : "until")} {MomentWords.Clause(moment)}",
-        _ => $"in the {ConditionPrinting.Written(window)}",
+        string many = opening + ConditionLanguage.Row(window.Kind).Words.Replace("{n}", "{0}", StringComparison.Ordinal);
+        return speech.Tongue.Counted(window.Count, many.TrimEnd('s'), many, [Whole(window.Count)]);
+    }
+
+    private static string Whole(int number) => number.ToString(CultureInfo.InvariantCulture);
+
+    /// <summary>"in the next 24 hours", "tonight", "since it was set out".</summary>
+    private static string When(TimeWindow window, Speech speech) => window switch
+    {
+        { Kind: WindowKind.Today or WindowKind.Tonight or WindowKind.Tomorrow } => speech.Word(ConditionPrinting.Written(window)),
+        { Kind: WindowKind.Since, Moment: { } moment } => speech.Say($"since {MomentWords.Clause(moment, speech)}"),
+        { Moment: { } moment } => speech.Say($"until {MomentWords.Clause(moment, speech)}"),
+        _ => Stretch(InThe, window, speech),
     };
 
     /// <summary>"of the next 7 nights"; hours are not counted one by one, so "in the next 24 hours".</summary>
-    private static string OfWhich(TimeWindow window) => window switch
+    private static string OfWhich(TimeWindow window, Speech speech) => window switch
     {
         { Kind: WindowKind.PastDays or WindowKind.NextDays or WindowKind.PastNights or WindowKind.NextNights, Count: > 1 } =>
-            $"of the {ConditionPrinting.Written(window)}",
-        _ => When(window),
+            Stretch(OfThe, window, speech),
+        _ => When(window, speech),
     };
 }
 
@@ -142,10 +176,12 @@ internal readonly struct Figures
     private readonly string _upTo;
     private readonly string _unit;
     private readonly Dimension _dimension;
+    private readonly Speech _speech;
 
     public Figures(PreparedPhrase phrase, double value, Truth truth, Speech speech)
     {
         _dimension = phrase.Dimension;
+        _speech = speech;
         _unit = speech.UnitOf(_dimension);
         double v = speech.InUnits(value, _dimension);
         // "62 of 62 °F, waiting" would be untrue: decimals until what is printed gives the same answer.
@@ -187,15 +223,15 @@ internal readonly struct Figures
 
     public string Limit => Joined(_limit);
 
-    public string ValueOfLimit => $"{_value} of {Joined(_limit)}";
+    public string ValueOfLimit => _speech.Say($"{_speech.Tongue.Marked(_value)} of {Joined(_limit)}");
 
-    public string Range => $"{_limit} to {Joined(_upTo)}";
+    public string Range => _speech.Say($"{_speech.Tongue.Marked(_limit)} to {Joined(_upTo)}");
 
     public static string Plain(double value, Dimension dimension, Speech speech) =>
-        AsAsked(value, dimension, speech, 0) + speech.UnitOf(dimension);
+        speech.Tongue.Marked(AsAsked(value, dimension, speech, 0)) + speech.UnitOf(dimension);
 
     private string Joined(string number) =>
-        number == "1" && _dimension is Dimension.Hours or Dimension.Days or Dimension.Severity ? number + _unit.TrimEnd('s') : number + _unit;
+        number == "1" ? number + _speech.UnitOfOne(_dimension) : _speech.Tongue.Marked(number) + _unit;
 
     private Truth PrintedTruth(string value, Comparison comparison)
     {

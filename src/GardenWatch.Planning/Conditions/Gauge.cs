@@ -1,4 +1,5 @@
 using GardenWatch.Agronomy.Series;
+using GardenWatch.Planning.Quantities;
 using NodaTime;
 
 namespace GardenWatch.Planning.Conditions;
@@ -29,7 +30,7 @@ internal abstract class Gauge
     protected LocalDays Days { get; }
 
     /// <summary>Why it shows nothing at all, when that is not for want of weather.</summary>
-    public virtual string? Unknowable(long second) => null;
+    public virtual Moment? Unknowable(long second) => null;
 
     public abstract Shown At(long second);
 
@@ -94,8 +95,8 @@ internal sealed class DaysGauge : Gauge
 
     public override long SteadyUntil(long second) => Days.StartOf(Days.DayAt(second) + 1);
 
-    public override string? Unknowable(long second) =>
-        double.IsNaN(At(second).Value) ? MomentWords.WhyUnknown(_window.Moment!) : null;
+    public override Moment? Unknowable(long second) =>
+        double.IsNaN(At(second).Value) ? _window.Moment : null;
 
     private Shown Count(int today)
     {
@@ -188,18 +189,18 @@ internal sealed class MorningsGauge : Gauge
 
 internal static class MomentWords
 {
-    public static string WhyUnknown(Moment moment) => moment switch
+    public static string WhyUnknown(Moment moment, Speech speech) => moment switch
     {
-        Moment.Of(Milestone.LastSpringFrost or Milestone.FirstAutumnFrost) => $"{Clause(moment)} is not known here",
-        _ => $"it is not known when {Clause(moment)}",
+        Moment.Of(Milestone.LastSpringFrost or Milestone.FirstAutumnFrost) => speech.Say($"{Clause(moment, speech)} is not known here"),
+        _ => speech.Say($"it is not known when {Clause(moment, speech)}"),
     };
 
     /// <summary>"it was set out", "1 March".</summary>
-    public static string Clause(Moment moment) => moment switch
+    public static string Clause(Moment moment, Speech speech) => moment switch
     {
-        Moment.Of(var milestone) => ConditionLanguage.Row(milestone).Clause,
-        Moment.OnDate(var date) => Quantities.Speech.Date(date),
-        Moment.EachYear(var date) => Quantities.Speech.Date(date.InYear(2000)),
+        Moment.Of(var milestone) => speech.Word(ConditionLanguage.Row(milestone).Clause),
+        Moment.OnDate(var date) => speech.Date(date),
+        Moment.EachYear(var date) => speech.Date(date.InYear(2000)),
         _ => "",
     };
 }

@@ -56,8 +56,8 @@ internal sealed class HoursGauge : Gauge
             _pieces = new(Days, _start, LocalDays.Seconds(scene.Weather.Series.LastStamp), _window, _shareOfPiece, Over);
     }
 
-    public override string? Unknowable(long second) =>
-        _window.Kind == WindowKind.Since && Since(second) is null ? MomentWords.WhyUnknown(_window.Moment!) : null;
+    public override Moment? Unknowable(long second) =>
+        _window.Kind == WindowKind.Since && Since(second) is null ? _window.Moment : null;
 
     public override long EndAt(long second) =>
         _window.Kind is WindowKind.NextHours or WindowKind.NextDays ? Moving(WholeHour(second)).End : second;

@@ -3,6 +3,7 @@ using System.Text;
 using GardenWatch.Planning.Conditions;
 using GardenWatch.Planning.Plans;
 using GardenWatch.Planning.Quantities;
+using GardenWatch.Planning.Tongues;
 
 namespace GardenWatch.Planning.Crops;
 
@@ -35,6 +36,11 @@ public sealed class CropShelf
 
     /// <summary>All of them, which reads those that nobody has asked for yet.</summary>
     public ImmutableArray<CropProfile> Crops => _all.Value;
+
+    /// <summary>The languages in which these crops, and all else, can be spoken of.</summary>
+    public ImmutableArray<Tongue> Tongues { get; private init; } = [Tongue.English];
+
+    public CropShelf With(IEnumerable<Tongue> tongues) => new(_crops) { Tongues = [Tongue.English, .. tongues] };
 
     /// <summary>The files that come with the program, for <see cref="Read"/> to take before the gardener's own.</summary>
     public static IEnumerable<(string FileName, string Text)> ShippedFiles()

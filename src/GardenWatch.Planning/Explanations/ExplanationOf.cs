@@ -6,6 +6,7 @@ using GardenWatch.Planning.Crops;
 using GardenWatch.Planning.Journals;
 using GardenWatch.Planning.Plans;
 using GardenWatch.Planning.Quantities;
+using GardenWatch.Planning.Tongues;
 using NodaTime;
 
 namespace GardenWatch.Planning.Explanations;
@@ -37,6 +38,8 @@ public sealed partial record Explanation
     private static Explanation Of(
         Plan plan, AskedJob asked, LocalCalendar calendar, Journal journal, KnownWeather known, LastSaid lastSaid, Instant asOf)
     {
+        // Explanations are for who tunes a plan; they quote its phrases, which are English.
+        plan = plan with { Tongue = Tongue.English };
         var today = calendar.DateOf(asOf);
         var garden = new GardenWeather(plan, calendar, known, asOf);
         var sowings = plan.Plantings.SelectMany(planting => Planning.Sowings.Sowings.Of(planting, journal, today)).ToImmutableArray();
@@ -184,16 +187,16 @@ public sealed partial record Explanation
             if (journal.LastDone(asked.SubjectId, asked.Kind) is not { } done)
                 return "It is not open: by the plan and the record there is nothing to do it for now.";
             var again = plan.Chores.FirstOrDefault(chore => chore.Id == asked.SubjectId)?.EveryDays is { } every ? done.PlusDays(every) : (LocalDate?)null;
-            return $"It is not open: it was done on {Speech.Date(done)}{(again is { } next ? $" and is wanted again from {Speech.Date(next)}" : "")}.";
+            return $"It is not open: it was done on {Tongue.English.Date(done)}{(again is { } next ? $" and is wanted again from {Tongue.English.Date(next)}" : "")}.";
         }
         if (open.PutOffUntil > today)
-            return $"You put it off until {Speech.Date(open.PutOffUntil.Value)}.";
+            return $"You put it off until {Tongue.English.Date(open.PutOffUntil.Value)}.";
         if (open.NotBefore > today)
-            return $"It is not wanted before {Speech.Date(open.NotBefore.Value)}.";
+            return $"It is not wanted before {Tongue.English.Date(open.NotBefore.Value)}.";
         if (open.WaitsFor is { } taken)
             return $"It also waits for the bed: {taken}.";
         return news.State == WeatherState.Stale && asked.Kind != JobKind.Cover && !open.Conditions.AsksNothing
-            ? $"The forecast is {Speech.Counted(Math.Round(news.Age!.Value.TotalHours), "hour")} old, so nothing is said for or against it."
+            ? $"The forecast is {Tongue.English.Counted(Math.Round(news.Age!.Value.TotalHours), "hour")} old, so nothing is said for or against it."
             : null;
     }
 }

@@ -2,6 +2,7 @@ using System.Globalization;
 using System.Text;
 using GardenWatch.Planning.Agendas;
 using GardenWatch.Planning.Quantities;
+using GardenWatch.Planning.Tongues;
 using NodaTime.Text;
 
 namespace GardenWatch.Planning.Explanations;
@@ -20,7 +21,7 @@ public static class ExplanationText
     {
         var text = new StringBuilder();
         Paragraph(text, 0, $"{explanation.Job.FullName}, {explanation.GardenName}");
-        Paragraph(text, 0, $"{explanation.Open?.Id ?? explanation.Job.Id}, as of {Speech.Day(explanation.Today)} {explanation.Today.Year.ToString(CultureInfo.InvariantCulture)}, {explanation.Speech.Hour(explanation.AsOf)}. {AgeOf(explanation.Weather)}");
+        Paragraph(text, 0, $"{explanation.Open?.Id ?? explanation.Job.Id}, as of {Tongue.English.Day(explanation.Today)} {explanation.Today.Year.ToString(CultureInfo.InvariantCulture)}, {explanation.Speech.Hour(explanation.AsOf)}. {AgeOf(explanation.Weather)}");
         text.Append('\n');
         Paragraph(text, 0, string.Join(' ', ExplanationWords.Summary(explanation)));
         Conditions(text, explanation);
@@ -39,7 +40,7 @@ public static class ExplanationText
     {
         { State: WeatherState.Missing } => "No weather is known yet.",
         { Age: { } age } when age.TotalHours < 0.5 => "The forecast is less than an hour old.",
-        { Age: { } age } => $"The forecast is {Speech.Counted(Math.Round(age.TotalHours), "hour")} old.",
+        { Age: { } age } => $"The forecast is {Tongue.English.Counted(Math.Round(age.TotalHours), "hour")} old.",
         _ => "",
     };
 
@@ -55,7 +56,7 @@ public static class ExplanationText
             string label = string.Create(CultureInfo.InvariantCulture, $"  {number + 1} ");
             Paragraph(text, 4, $"{ExplanationWords.RoleOf(condition)}: {condition.Phrase}", label);
             string change = condition.NextChange is { } next
-                ? $" Changes about {Speech.DayFrom(explanation.Today, next.InZone(explanation.Speech.Zone).Date)}, {explanation.Speech.Hour(next)}."
+                ? $" Changes about {Tongue.English.DayFrom(explanation.Today, next.InZone(explanation.Speech.Zone).Date)}, {explanation.Speech.Hour(next)}."
                 : "";
             string now = condition.Allows is null
                 ? char.ToUpperInvariant(condition.Sentence[0]) + condition.Sentence[1..]

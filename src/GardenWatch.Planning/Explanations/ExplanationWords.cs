@@ -3,6 +3,7 @@ using GardenWatch.Planning.Agendas;
 using GardenWatch.Planning.Conditions;
 using GardenWatch.Planning.Plans;
 using GardenWatch.Planning.Quantities;
+using GardenWatch.Planning.Tongues;
 using NodaTime;
 
 namespace GardenWatch.Planning.Explanations;
@@ -122,7 +123,7 @@ public static class ExplanationWords
                 ? $"{name}: asked for today, by {explanation.Speech.Hour(by)}."
                 : $"{name}: asked for today.",
             { Standing: Standing.Soon } job => job.Best is { } best
-                ? $"{name}: on the way, {Speech.DayFrom(explanation.Today, best.From.InZone(explanation.Speech.Zone).Date)}."
+                ? $"{name}: on the way, {Tongue.English.DayFrom(explanation.Today, best.From.InZone(explanation.Speech.Zone).Date)}."
                 : $"{name}: on the way.",
             { Standing: Standing.Waiting } => $"{name}: waiting.",
             { Standing: Standing.Missed } => $"{name}: the season for it is over.",
@@ -134,15 +135,15 @@ public static class ExplanationWords
     {
         var which = days.Where(day => day.Whole == mark).Select(day => day.Date).ToList();
         string unit = explanation.IsOfTheNight ? "night" : "day";
-        return which.Count == 0 ? "none" : $"{Speech.Counted(which.Count, unit)} ({Runs(which)})";
+        return which.Count == 0 ? "none" : $"{Tongue.English.Counted(which.Count, unit)} ({Runs(which)})";
     }
 
     private static string Rest(List<ExplainedDay> days, Explanation explanation)
     {
         int unknown = days.Count(day => day.Whole == DayMark.Unknown);
         int alone = days.Count(day => day.Whole == DayMark.NobodyThere);
-        string text = unknown > 0 ? $"; {Speech.Counted(unknown, explanation.IsOfTheNight ? "night" : "day")} can't be known" : "";
-        return alone > 0 ? $"{text}; on {Speech.Counted(alone, "day")} nobody is there" : text;
+        string text = unknown > 0 ? $"; {Tongue.English.Counted(unknown, explanation.IsOfTheNight ? "night" : "day")} can't be known" : "";
+        return alone > 0 ? $"{text}; on {Tongue.English.Counted(alone, "day")} nobody is there" : text;
     }
 
     private static string? InTheWay(Explanation explanation, List<ExplainedDay> past)
@@ -153,7 +154,7 @@ public static class ExplanationWords
         var worst = explanation.Conditions
             .Select((condition, i) => (Name: $"{i + 1} {condition.Label}", Days: missed.Count(day => day.Conditions[i].Mark == DayMark.Missed)))
             .MaxBy(each => each.Days);
-        return worst.Days == 0 ? null : $"On the {Speech.Counted(missed.Count, "past day")} without time for it, condition {worst.Name} was missed most: {Speech.Counted(worst.Days, "day")}.";
+        return worst.Days == 0 ? null : $"On the {Tongue.English.Counted(missed.Count, "past day")} without time for it, condition {worst.Name} was missed most: {Tongue.English.Counted(worst.Days, "day")}.";
     }
 
     private static string TrialOf(Explanation explanation, Trial trial)
@@ -196,7 +197,7 @@ public static class ExplanationWords
             else
                 runs.Add((date, date));
         }
-        string said = string.Join(", ", runs.Take(MostRuns).Select(run => Speech.Dates(run.From, run.To)));
+        string said = string.Join(", ", runs.Take(MostRuns).Select(run => Tongue.English.Dates(run.From, run.To)));
         return runs.Count > MostRuns ? $"{said} and others" : said;
     }
 

@@ -3,6 +3,7 @@ using GardenWatch.Agronomy.Quantities;
 using GardenWatch.Planning.Conditions;
 using GardenWatch.Planning.Crops;
 using GardenWatch.Planning.Quantities;
+using GardenWatch.Planning.Tongues;
 using NodaTime;
 
 namespace GardenWatch.Planning.Plans;
@@ -15,6 +16,8 @@ public sealed record Plan
     public required string Name { get; init; }
     public required PlanPlace Place { get; init; }
     public required UnitSystem Units { get; init; }
+    /// <summary>The language of messages.</summary>
+    public Tongue Tongue { get; init; } = Tongue.English;
     public required GardenHours InTheGarden { get; init; }
     public ImmutableArray<Absence> Away { get; init; } = [];
     public required DigestSettings Digest { get; init; }

@@ -3,6 +3,7 @@ using System.Globalization;
 using System.Text.RegularExpressions;
 using GardenWatch.Planning.Crops;
 using GardenWatch.Planning.Quantities;
+using GardenWatch.Planning.Tongues;
 using NodaTime;
 
 namespace GardenWatch.Planning.Plans;
@@ -36,7 +37,7 @@ public sealed partial class PlanFile
         {
             if (planting.OriginDate is { } date && Period.DaysBetween(date.To, _today) > LongPastDays)
             {
-                Remark(w.Entry.Spot, $"`{w.BegunText}` of the {planting.Crop.Plants} means {Speech.Date(date.Middle)} {date.Middle.Year}, counted from when it was first read",
+                Remark(w.Entry.Spot, $"`{w.BegunText}` of the {planting.Crop.Plants} means {Tongue.English.Date(date.Middle)} {date.Middle.Year}, counted from when it was first read",
                     "take the planting out when it is over; for this year's write the date with its year");
             }
         }

@@ -4,6 +4,7 @@ using System.Text.RegularExpressions;
 using GardenWatch.Planning.Conditions;
 using GardenWatch.Planning.Crops;
 using GardenWatch.Planning.Quantities;
+using GardenWatch.Planning.Tongues;
 using NodaTime;
 
 namespace GardenWatch.Planning.Plans;
@@ -84,6 +85,7 @@ public sealed partial class PlanFile
         if (!top.Has("units"))
             Remark(top.Spot, "units are not said: messages speak metric", "`units: us` or `units: metric`");
         var units = top.TakeWord("units", UnitSystems) ?? UnitSystem.Metric;
+        var tongue = TongueOf(top);
         var hours = HoursOf(top.TakeMap("in the garden", "such as `in the garden: { weekdays: 06:00-07:30, weekends: 08:00-19:00 }`"));
         var away = AwayOf(top);
         var beds = BedsOf(top);
@@ -98,6 +100,7 @@ public sealed partial class PlanFile
             Name = name ?? "",
             Place = place,
             Units = units,
+            Tongue = tongue,
             InTheGarden = hours,
             Away = away,
             Digest = digest,
@@ -105,6 +108,17 @@ public sealed partial class PlanFile
             Plantings = plantings,
             Chores = chores,
         };
+    }
+
+    private Tongue TongueOf(YamlEntries top)
+    {
+        if (top.TakeText("language", "such as `language: de`") is not { } text)
+            return Tongue.English;
+        if (_crops.Tongues.FirstOrDefault(tongue => tongue.Code.Equals(text.Value.Trim(), StringComparison.OrdinalIgnoreCase)) is { } found)
+            return found;
+        top.Fault(text.Spot, $"there is no file for the language `{text.Value}`",
+            $"known are: {string.Join(", ", _crops.Tongues.Select(tongue => tongue.Code))}; another is a file in the folder `languages` beside this one");
+        return Tongue.English;
     }
 
     private string GardenId(YamlEntries top, string name)

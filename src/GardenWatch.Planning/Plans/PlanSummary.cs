@@ -6,6 +6,7 @@ using GardenWatch.Planning.Agendas;
 using GardenWatch.Planning.Conditions;
 using GardenWatch.Planning.Crops;
 using GardenWatch.Planning.Quantities;
+using GardenWatch.Planning.Tongues;
 
 namespace GardenWatch.Planning.Plans;
 
@@ -104,7 +105,7 @@ public static partial class PlanSummary
     private static string PlantingLine(Plan plan, Planting planting, Speech speech)
     {
         string who = Capital(planting.Crop.Name) + (planting.Variety is { } variety ? $" ({variety})" : "");
-        string many = planting.Plants is { } plants ? $", {Speech.Counted(plants, "plant")}" : "";
+        string many = planting.Plants is { } plants ? $", {Tongue.English.Counted(plants, "plant")}" : "";
         string date = planting.OriginDate is { } when ? " " + Dates(when) : "";
         string begun = planting.Origin switch
         {
@@ -116,7 +117,7 @@ public static partial class PlanSummary
         };
         string after = planting.AfterPlantingId is { } id && plan.Plantings.FirstOrDefault(p => p.Id == id) is { } earlier ? $", after the {earlier.Crop.Plants}" : "";
         string batches = planting.Sowings is { } s
-            ? $", {(s.Batches is { } n ? $"{n} sowings, one" : "a sowing")} every {Speech.Counted(s.EveryDays, "day")}{(s.UntilTooWarm ? " until it is too warm" : "")}"
+            ? $", {(s.Batches is { } n ? $"{n} sowings, one" : "a sowing")} every {Tongue.English.Counted(s.EveryDays, "day")}{(s.UntilTooWarm ? " until it is too warm" : "")}"
             : "";
         var asked = Asked(planting).Select(kind => planting.Crop.Jobs.FirstOrDefault(job => job.Kind == kind)).OfType<JobTemplate>()
             .Select(job => $"{job.Kind.Word()} when {Phrases(job.Conditions.When, JobNumbers.InForce(JobNumbers.Of(planting, job)), speech)}{FromChance(planting.Tuning, job.Kind)}").ToList();
@@ -145,7 +146,7 @@ public static partial class PlanSummary
         if (chore.BedId is { } bed)
             line.Append(CultureInfo.InvariantCulture, $" ({plan.BedOf(bed).Name})");
         if (chore.EveryDays is { } every)
-            line.Append(CultureInfo.InvariantCulture, $", every {Speech.Counted(every, "day")}");
+            line.Append(CultureInfo.InvariantCulture, $", every {Tongue.English.Counted(every, "day")}");
         var numbers = JobNumbers.InForce(JobNumbers.Of(chore));
         if (!chore.Conditions.When.IsEmpty)
             line.Append(CultureInfo.InvariantCulture, $", when {Phrases(chore.Conditions.When, numbers, speech)}");
@@ -153,9 +154,9 @@ public static partial class PlanSummary
             line.Append(CultureInfo.InvariantCulture, $", unless {string.Join(" or ", chore.Conditions.Unless.Select(c => Phrase(c, numbers, speech)))}");
         line.Append(FromChance(chore.Tuning, chore.Kind));
         if (chore.Otherwise is { } otherwise)
-            line.Append(CultureInfo.InvariantCulture, $"; after {Speech.Counted(otherwise.AfterDays, "day")} of waiting: {otherwise.Text}");
+            line.Append(CultureInfo.InvariantCulture, $"; after {Tongue.English.Counted(otherwise.AfterDays, "day")} of waiting: {otherwise.Text}");
         if (chore.Then is { } then)
-            line.Append(CultureInfo.InvariantCulture, $"; {Speech.Counted(then.AfterDays, "day")} later look for {then.LookFor}");
+            line.Append(CultureInfo.InvariantCulture, $"; {Tongue.English.Counted(then.AfterDays, "day")} later look for {then.LookFor}");
         return line.Append('.').ToString();
     }
 
@@ -182,7 +183,7 @@ public static partial class PlanSummary
     };
 
     private static string Dates(DateRange range) =>
-        string.Create(CultureInfo.InvariantCulture, $"{Speech.Dates(range.From, range.To)} {range.To.Year}");
+        string.Create(CultureInfo.InvariantCulture, $"{Tongue.English.Dates(range.From, range.To)} {range.To.Year}");
 
     /// <summary>"SiltLoam" is said "silt loam".</summary>
     internal static string Words(string name) => WordStart().Replace(name, " $0").Trim().ToLowerInvariant();

@@ -22,10 +22,13 @@ internal sealed partial class YamlPage
     private readonly Dictionary<string, YamlNode> _anchors = new(StringComparer.Ordinal);
     private int _aliases;
 
-    private YamlPage(string file, List<FileFault> faults) => (_file, _faults) = (file, faults);
+    private readonly StringComparer _keys;
+
+    private YamlPage(string file, List<FileFault> faults, StringComparer keys) => (_file, _faults, _keys) = (file, faults, keys);
 
     /// <summary>The top node; null when the file is empty or can't be read, the latter with a fault.</summary>
-    public static YamlNode? Read(string text, string file, List<FileFault> faults)
+    /// <param name="keys">Which keys are the same; null for those that differ in capitals only.</param>
+    public static YamlNode? Read(string text, string file, List<FileFault> faults, StringComparer? keys = null)
     {
         if (text.Length > LargestBytes || Encoding.UTF8.GetByteCount(text) > LargestBytes)
         {
@@ -45,7 +48,7 @@ internal sealed partial class YamlPage
         string shielded = NamedNumber().Replace(plain, "{${name}:\u00A0${number}}");
         try
         {
-            return new YamlPage(file, faults).Document(new Parser(new StringReader(shielded)));
+            return new YamlPage(file, faults, keys ?? StringComparer.OrdinalIgnoreCase).Document(new Parser(new StringReader(shielded)));
         }
         catch (YamlException exception)
         {
@@ -122,7 +125,7 @@ internal sealed partial class YamlPage
     private ImmutableArray<(YamlNode.Text, YamlNode)> Entries(Parser parser, int depth)
     {
         var entries = ImmutableArray.CreateBuilder<(YamlNode.Text, YamlNode)>();
-        var seen = new Dictionary<string, Spot>(StringComparer.OrdinalIgnoreCase);
+        var seen = new Dictionary<string, Spot>(_keys);
         while (parser.Current is not MappingEnd)
         {
             var key = Node(parser, depth + 1);

@@ -1,24 +1,40 @@
+using System.Diagnostics.CodeAnalysis;
 using System.Globalization;
+using System.Runtime.CompilerServices;
+using GardenWatch.Planning.Tongues;
 using NodaTime;
-using NodaTime.Text;
 
 namespace GardenWatch.Planning.Quantities;
 
 /// <summary>
-/// The one place where numbers, units, dates and hours become words, in the garden's units and zone. A number and its
-/// unit are joined by a no-break space.
+/// The one place where sentences, numbers, units, dates and hours are made, in the garden's language, units and zone. A
+/// number and its unit are joined by a no-break space.
 /// </summary>
-public sealed class Speech(UnitSystem units, DateTimeZone zone)
+/// <param name="tongue">Null for English.</param>
+public sealed class Speech(UnitSystem units, DateTimeZone zone, Tongue? tongue = null)
 {
     private const char Joined = '\u00A0';
     /// <summary>Far below what is measured, far above what arithmetic loses.</summary>
     private const double SameNumber = 1e-6;
-    private static readonly LocalDatePattern DayAndMonth = LocalDatePattern.CreateWithInvariantCulture("d MMMM");
-    private static readonly LocalDatePattern WeekdayAndDay = LocalDatePattern.CreateWithInvariantCulture("ddd d MMMM");
 
     public UnitSystem Units { get; } = units;
 
     public DateTimeZone Zone { get; } = zone;
+
+    public Tongue Tongue { get; } = tongue ?? Tongue.English;
+
+    /// <summary>A sentence or a part of one: its literal text is the template, each value a hole.</summary>
+    public string Say([InterpolatedStringHandlerArgument("")] Said said) => said.Spoken(Tongue);
+
+    /// <summary>The same without holes.</summary>
+    public string Say([ConstantExpected] string words) => Tongue.Word(words);
+
+    /// <summary>A text that is English in the program's own files: a crop's name, a job's, a line of advice.</summary>
+    public string Word(string english) => Tongue.Word(english);
+
+    /// <summary>One of two sentences by a number; hole {0} is the number, the others follow it.</summary>
+    public string Many(int count, [ConstantExpected] string one, [ConstantExpected] string many, params ReadOnlySpan<string> holes) =>
+        Tongue.Counted(count, one, many, [Tongue.Number(count, 0), .. holes]);
 
     private bool Us => Units == UnitSystem.Us;
 
@@ -35,15 +51,15 @@ public sealed class Speech(UnitSystem units, DateTimeZone zone)
     public string Water(double mm)
     {
         string number = Us ? Trimmed(mm / 25.4, mm < 2.54 ? 2 : 1) : Trimmed(mm, mm < 1 ? 1 : 0);
-        return mm > 0 && number == "0" ? "a trace" : number + UnitOf(Dimension.WaterDepth);
+        return mm > 0 && number == "0" ? Say("a trace") : number + UnitOf(Dimension.WaterDepth);
     }
 
     /// <summary>"0.1 in an hour", "3 mm an hour".</summary>
-    public string RainRate(double mmPerHour) => Water(mmPerHour) + " an hour";
+    public string RainRate(double mmPerHour) => Say($"{Water(mmPerHour)} an hour");
 
     /// <summary>"25 mph", "40 km/h".</summary>
     public string Speed(double metresPerSecond) =>
-        Us ? Whole(metresPerSecond / 0.44704) + Joined + "mph" : Whole(metresPerSecond * 3.6) + Joined + "km/h";
+        Us ? Whole(metresPerSecond / 0.44704) + Joined + Say("mph") : Whole(metresPerSecond * 3.6) + Joined + "km/h";
 
     /// <summary>Depths and spacings: "2 in", "5 cm", "1.5 m", "4 ft".</summary>
     public string Length(double metres)
@@ -51,7 +67,7 @@ public sealed class Speech(UnitSystem units, DateTimeZone zone)
         if (Us)
         {
             double inches = metres / 0.0254;
-            return inches < 36 ? Trimmed(Math.Round(inches * 4) / 4, inches < 3 ? 2 : 0) + Joined + "in" : Trimmed(metres / 0.3048, 1) + Joined + "ft";
+            return inches < 36 ? Trimmed(Math.Round(inches * 4) / 4, inches < 3 ? 2 : 0) + Joined + Say("in") : Trimmed(metres / 0.3048, 1) + Joined + Say("ft");
         }
         return metres < 1 ? Trimmed(metres * 100, metres < 0.03 ? 1 : 0) + Joined + "cm" : Trimmed(metres, 1) + Joined + "m";
     }
@@ -62,15 +78,10 @@ public sealed class Speech(UnitSystem units, DateTimeZone zone)
         : Counted(Math.Max(1, Math.Round(litres)), "litre");
 
     /// <summary>"380 degree-days", in the units' own degrees.</summary>
-    public string Warmth(double celsiusDays) => Whole(Us ? celsiusDays * 1.8 : celsiusDays) + Joined + "degree-days";
+    public string Warmth(double celsiusDays) => Whole(Us ? celsiusDays * 1.8 : celsiusDays) + Joined + Say("degree-days");
 
     /// <summary>"7 in 10"; never a bare per cent, and never certainty.</summary>
-    public static string Chance(double share) => share switch
-    {
-        < 0.05 => "less than 1 in 10",
-        > 0.95 => "more than 9 in 10",
-        _ => $"{Math.Clamp((int)Math.Round(share * 10, MidpointRounding.AwayFromZero), 1, 9)} in 10",
-    };
+    public string Chance(double share) => Tongue.Chance(share);
 
     /// <summary>
     /// "57 of 62 °F": rounded so that the sentence stays true. When what is and what is needed would print alike
@@ -88,10 +99,10 @@ public sealed class Speech(UnitSystem units, DateTimeZone zone)
                 ? Math.Abs(v - n) < SameNumber
                 : Math.Sign(Rounded(v, decimals) - Rounded(n, decimals)) == Math.Sign(v - n);
             if (stillTrue)
-                return $"{a} of {b}{UnitOf(dimension)}";
+                return Say($"{a} of {b}") + UnitOf(dimension);
         }
         double apart = Rounded(n, 2) + (v < n ? -0.01 : 0.01);
-        return $"{Trimmed(apart, 2)} of {Trimmed(n, 2)}{UnitOf(dimension)}";
+        return Say($"{Trimmed(apart, 2)} of {Trimmed(n, 2)}") + UnitOf(dimension);
     }
 
     /// <summary>A quantity as a phrase or a message writes it, exact to what a gardener types; reads back as itself.</summary>
@@ -99,11 +110,18 @@ public sealed class Speech(UnitSystem units, DateTimeZone zone)
     {
         string number = Trimmed(InUnits(quantity.Value, quantity.Dimension), 2);
         string unit = UnitOf(quantity.Dimension);
-        return number + (number == "1" ? Singular(quantity.Dimension, unit) : unit);
+        return number + (number == "1" ? UnitOfOne(quantity.Dimension) : unit);
     }
 
-    private static string Singular(Dimension dimension, string unit) =>
-        dimension is Dimension.Volume or Dimension.Hours or Dimension.Days or Dimension.Severity ? unit.TrimEnd('s') : unit;
+    /// <summary>The unit after a 1: "hour", "day"; most are no different.</summary>
+    public string UnitOfOne(Dimension dimension) => dimension switch
+    {
+        Dimension.Volume => Joined + (Us ? Say("gallon") : Say("litre")),
+        Dimension.Hours => Joined + Say("hour"),
+        Dimension.Days => Joined + Say("day"),
+        Dimension.Severity => Joined + Say("value"),
+        _ => UnitOf(dimension),
+    };
 
     /// <summary>A value turned into the garden's unit for its dimension.</summary>
     public double InUnits(double value, Dimension dimension) => dimension switch
@@ -123,19 +141,19 @@ public sealed class Speech(UnitSystem units, DateTimeZone zone)
     public string UnitOf(Dimension dimension) => dimension switch
     {
         Dimension.Temperature or Dimension.TemperatureDifference => TemperatureUnit,
-        Dimension.WaterDepth => Joined + (Us ? "in" : "mm"),
-        Dimension.RainRate => Joined + (Us ? "in/h" : "mm/h"),
-        Dimension.Speed => Joined + (Us ? "mph" : "km/h"),
-        Dimension.Length => Joined + (Us ? "in" : "cm"),
-        Dimension.Area => Joined + (Us ? "sq ft" : "m²"),
-        Dimension.Volume => Joined + (Us ? "gallons" : "litres"),
+        Dimension.WaterDepth => Joined + (Us ? Say("in") : "mm"),
+        Dimension.RainRate => Joined + (Us ? Say("in/h") : "mm/h"),
+        Dimension.Speed => Joined + (Us ? Say("mph") : "km/h"),
+        Dimension.Length => Joined + (Us ? Say("in") : "cm"),
+        Dimension.Area => Joined + (Us ? Say("sq ft") : "m²"),
+        Dimension.Volume => Joined + (Us ? Say("gallons") : Say("litres")),
         Dimension.Share => Joined + "%",
-        Dimension.Hours => Joined + "hours",
-        Dimension.Days => Joined + "days",
+        Dimension.Hours => Joined + Say("hours"),
+        Dimension.Days => Joined + Say("days"),
         // Which degrees must be said: 380 of one are 684 of the other.
-        Dimension.Warmth => Joined + (Us ? "°F days" : "°C days"),
+        Dimension.Warmth => Joined + (Us ? Say("°F days") : Say("°C days")),
         Dimension.Radiation => Joined + "W/m²",
-        Dimension.Severity => Joined + "values",
+        Dimension.Severity => Joined + Say("values"),
         _ => "",
     };
 
@@ -144,7 +162,7 @@ public sealed class Speech(UnitSystem units, DateTimeZone zone)
 
     public string Hour(LocalTime time)
     {
-        if (!Us)
+        if (Tongue.TwentyFourHours ?? !Us)
             return time.ToString("HH:mm", CultureInfo.InvariantCulture);
         int hour = time.Hour % 12 == 0 ? 12 : time.Hour % 12;
         string half = time.Hour < 12 ? "am" : "pm";
@@ -157,49 +175,29 @@ public sealed class Speech(UnitSystem units, DateTimeZone zone)
         string a = Hour(from), b = Hour(until);
         if (a == b)
             return a;
-        if (Us && a[^2..] == b[^2..])
+        if (!(Tongue.TwentyFourHours ?? !Us) && a[^2..] == b[^2..])
             a = a[..^3];
-        return $"{a} to {b}";
+        return Say($"{a} to {b}");
     }
 
     /// <summary>"Tue 21 April".</summary>
-    public static string Day(LocalDate date) => WeekdayAndDay.Format(date);
+    public string Day(LocalDate date) => Tongue.Day(date);
 
     /// <summary>"21 April".</summary>
-    public static string Date(LocalDate date) => DayAndMonth.Format(date);
+    public string Date(LocalDate date) => Tongue.Date(date);
 
     /// <summary>"6 to 15 May", "29 April to 3 May".</summary>
-    public static string Dates(LocalDate from, LocalDate to) =>
-        from == to ? Date(from)
-        : from.Month == to.Month && from.Year == to.Year ? $"{from.Day} to {Date(to)}"
-        : $"{Date(from)} to {Date(to)}";
+    public string Dates(LocalDate from, LocalDate to) => Tongue.Dates(from, to);
 
     /// <summary>"today", "tomorrow", "Thursday", "Thu 30 April": as one says it on a date.</summary>
-    public static string DayFrom(LocalDate today, LocalDate date)
-    {
-        int days = Period.DaysBetween(today, date);
-        return days switch
-        {
-            0 => "today",
-            1 => "tomorrow",
-            -1 => "yesterday",
-            > 1 and < 7 => date.DayOfWeek.ToString(),
-            _ => Day(date),
-        };
-    }
+    public string DayFrom(LocalDate today, LocalDate date) => Tongue.DayFrom(today, date);
 
     /// <summary>"1 day", "3 days".</summary>
-    public static string Counted(double count, string noun) =>
-        $"{Trimmed(count, 1)}{Joined}{noun}{(count == 1 ? "" : "s")}";
+    public string Counted(double count, [ConstantExpected] string noun) => Tongue.Counted(count, noun);
 
-    private static string Whole(double value) => Trimmed(value, 0);
+    private string Whole(double value) => Trimmed(value, 0);
 
-    /// <summary>Rounded half away from zero, without trailing zeros; minus zero is zero.</summary>
-    private static string Trimmed(double value, int decimals)
-    {
-        double rounded = Rounded(value, decimals);
-        return (rounded == 0 ? 0 : rounded).ToString("0.##", CultureInfo.InvariantCulture);
-    }
+    private string Trimmed(double value, int decimals) => Tongue.Number(value, decimals);
 
     private static double Rounded(double value, int decimals) => Math.Round(value, decimals, MidpointRounding.AwayFromZero);
 }

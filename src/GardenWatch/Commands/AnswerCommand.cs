@@ -2,6 +2,7 @@ using System.Globalization;
 using GardenWatch.Planning.Agendas;
 using GardenWatch.Planning.Journals;
 using GardenWatch.Planning.Plans;
+using GardenWatch.Planning.Tongues;
 using GardenWatch.Rounds;
 using GardenWatch.Setup;
 using GardenWatch.Store;
@@ -64,7 +65,7 @@ internal static class AnswerCommand
             {
                 EntryKind.Done => $"Done: {name}.",
                 EntryKind.Skip => $"Skipped: {name}.",
-                _ => $"Asked again from {Planning.Quantities.Speech.Day(until!.Value)}: {name}.",
+                _ => $"Asked again from {Tongue.English.Day(until!.Value)}: {name}.",
             });
         }
         // The ids that the answer refers to are kept with it, so that a later rename loses nothing.

@@ -1,7 +1,9 @@
+using System.Collections.Immutable;
 using System.Text.Encodings.Web;
 using System.Text.Json;
 using GardenWatch.Planning.Plans;
 using GardenWatch.Planning.Quantities;
+using GardenWatch.Planning.Tongues;
 using GardenWatch.Setup;
 using GardenWatch.Store;
 using NodaTime;
@@ -27,6 +29,20 @@ internal static class CheckCommand
             : null;
         var files = GardenFile.ReadAll(household.Folder, household.Crops, store, terminal.RoughNow, household.Settings.ChannelsSetUp);
         return Tell(terminal, houseFaults, files, household.Folder, household, show);
+    }
+
+    /// <summary>For a translator: every phrase in English, with nothing beside it yet.</summary>
+    public static int PrintPhrases(Terminal terminal)
+    {
+        var faults = ImmutableArray.CreateBuilder<string>();
+        if (Household.ReadCrops(ConfigFolder.Find(terminal.Config, Directory.GetCurrentDirectory()), faults) is not { } crops)
+        {
+            foreach (string fault in faults)
+                Console.Error.WriteLine(fault);
+            return ExitCode.Problems;
+        }
+        Console.Out.Write(Phrases.Of(crops).Skeleton());
+        return ExitCode.Fine;
     }
 
     private static int Tell(
@@ -61,11 +77,21 @@ internal static class CheckCommand
         }
         if (household is null)
             return;
+        TellLanguages(household);
         if (household.Settings.Mail is null)
             Console.Out.WriteLine("No mail server is set in gardenwatch.yaml, so nothing can be sent yet; `gardenwatch today` works without.");
         if (show)
             foreach (var setting in household.Shown)
                 Console.Out.WriteLine($"{setting.Name} = {setting.Value}   ({setting.From})");
+    }
+
+    private static void TellLanguages(Household household)
+    {
+        foreach (var reading in Household.ReadLanguages(household.Folder, household.Crops, ImmutableArray.CreateBuilder<string>()) ?? [])
+        {
+            if (reading is { Tongue: { } tongue, Missing: { IsEmpty: false } missing })
+                Console.Out.WriteLine($"languages/{tongue.Code}: {missing.Length} phrases are not translated and stay English, such as `{missing[0].Trim()}`; `gardenwatch check --phrases` lists all phrases.");
+        }
     }
 
     private static void WriteJson(IReadOnlyList<string> houseFaults, IReadOnlyList<GardenFile> files, bool sound)

@@ -58,9 +58,10 @@ internal static class CommandLine
             AllowMultipleArgumentsPerToken = true,
         };
         var tryOut = new Option<string[]>("--with") { Description = "With --explain: what another number would change, such as \"soil: 14 °C\"", HelpName = "NUMBER" };
+        var phrases = new Option<bool>("--phrases") { Description = "Print all that messages say as the beginnings of a language file, for languages/CODE.yaml" };
         root.Subcommands.Add(Of("check", "Read the files; say what is wrong and where, or sum the plan up\n\nExample: gardenwatch check --config ~/garden\nExample: gardenwatch check --explain \"set out tomatoes\"",
-            realClock, (terminal, parse, ct) => Check(terminal, parse.GetValue(show), parse.GetValue(explain) ?? [], parse.GetValue(tryOut) ?? [], ct),
-            show, explain, tryOut, Json));
+            realClock, (terminal, parse, ct) => parse.GetValue(phrases) ? Task.FromResult(CheckCommand.PrintPhrases(terminal)) : Check(terminal, parse.GetValue(show), parse.GetValue(explain) ?? [], parse.GetValue(tryOut) ?? [], ct),
+            show, explain, tryOut, phrases, Json));
 
         root.Subcommands.Add(Of("today", "This morning's digest, here; nothing is sent\n\nExample: gardenwatch today --as-of \"2026-04-21 06:00\"",
             realClock, (terminal, parse, ct) => TodayCommand.Run(terminal, parse.GetValue(Garden), ct), Garden, Json));

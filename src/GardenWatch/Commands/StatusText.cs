@@ -1,6 +1,7 @@
 using System.Collections.Immutable;
 using System.Text;
 using GardenWatch.Planning.Quantities;
+using GardenWatch.Planning.Tongues;
 using GardenWatch.Rounds;
 using GardenWatch.Store;
 using NodaTime;
@@ -53,16 +54,16 @@ public static class StatusText
         ArgumentNullException.ThrowIfNull(standing);
         var house = new Hours(new(UnitsOf(standing), zone), standing.Now);
         return new(
-            $"{Speech.Day(house.Today)}, {house.Speech.Hour(standing.Now)}. {(standing.Runs ? "The service runs." : "The service does not run.")}",
+            $"{Tongue.English.Day(house.Today)}, {house.Speech.Hour(standing.Now)}. {(standing.Runs ? "The service runs." : "The service does not run.")}",
             standing.Faults,
             [.. standing.Gardens.Select(garden =>
             {
                 var hours = new Hours(new(garden.Plan.Units, garden.Place?.Calendar.Zone ?? zone), standing.Now);
                 return (garden.Plan.Name, Weather(garden, hours), Digests(garden, hours));
             })],
-            standing.Outbox.Waiting == 0 ? "Nothing waits." : $"{Speech.Counted(standing.Outbox.Waiting, "message")} to be sent, the oldest since {house.Said(standing.Outbox.WaitingSince!.Value)}.",
+            standing.Outbox.Waiting == 0 ? "Nothing waits." : $"{Tongue.English.Counted(standing.Outbox.Waiting, "message")} to be sent, the oldest since {house.Said(standing.Outbox.WaitingSince!.Value)}.",
             [.. standing.Recent.Select(row => (house.Said(row.CreatedAt), $"{row.Key.Kind} to {row.Key.Addressee}, {Fate(row, house)}"))],
-            standing.LastBackup is { } made ? $"Last backup: {Speech.DayFrom(house.Today, made)}." : "No backup yet; the first comes in the night.");
+            standing.LastBackup is { } made ? $"Last backup: {Tongue.English.DayFrom(house.Today, made)}." : "No backup yet; the first comes in the night.");
     }
 
     private static string Weather(GardenStanding garden, Hours hours)
@@ -70,14 +71,14 @@ public static class StatusText
         if (garden.ForecastFetchedAt is not { } fetched)
             return "No weather yet.";
         string chances = garden.MembersFetchedAt is { } members ? $"chances by the runs of {hours.Said(members)}" : "no forecast runs yet, so no chances";
-        string usual = garden.PastYears == 0 ? "no past years yet" : $"what is usual by {Speech.Counted(garden.PastYears, "past year")}";
+        string usual = garden.PastYears == 0 ? "no past years yet" : $"what is usual by {Tongue.English.Counted(garden.PastYears, "past year")}";
         return $"Weather of {hours.Said(fetched)}; {chances}; {usual}.";
     }
 
     private static string Digests(GardenStanding garden, Hours hours)
     {
         string last = garden.LastDigest is { } row
-            ? $"Last digest: {Speech.DayFrom(hours.Today, StoreText.ToDate(row.Key.Occasion))}, taken at {hours.Said(row.EndedAt!.Value)}."
+            ? $"Last digest: {Tongue.English.DayFrom(hours.Today, StoreText.ToDate(row.Key.Occasion))}, taken at {hours.Said(row.EndedAt!.Value)}."
             : "No digest was sent yet.";
         return garden.NextDigestAt is not { } next ? last
             : next <= hours.Now ? $"{last} One is due now."
@@ -89,7 +90,7 @@ public static class StatusText
     {
         OutboxState.Sent => $"taken at {hours.Said(row.EndedAt!.Value)}",
         OutboxState.Pending when row.Tries == 0 => row.NextTryAt > hours.Now ? $"held back until {hours.Said(row.NextTryAt.Value)}" : "about to be sent",
-        OutboxState.Pending => $"tried {Speech.Counted(row.Tries, "time")}, again at {hours.Said(row.NextTryAt!.Value)}{Reply(row)}",
+        OutboxState.Pending => $"tried {Tongue.English.Counted(row.Tries, "time")}, again at {hours.Said(row.NextTryAt!.Value)}{Reply(row)}",
         OutboxState.Sending => "being sent",
         OutboxState.Refused => $"refused{Reply(row)}",
         OutboxState.InDoubt => $"may have arrived{(row.NextTryAt is { } again ? $", offered again at {hours.Said(again)}" : "")}{Reply(row)}",
@@ -117,7 +118,7 @@ public static class StatusText
         public string Said(Instant instant)
         {
             var date = instant.InZone(Speech.Zone).Date;
-            return date == Today ? Speech.Hour(instant) : $"{Speech.DayFrom(Today, date)}, {Speech.Hour(instant)}";
+            return date == Today ? Speech.Hour(instant) : $"{Tongue.English.DayFrom(Today, date)}, {Speech.Hour(instant)}";
         }
     }
 }

@@ -31,7 +31,7 @@ public sealed class GardensInForce(ConfigFolder folder, CropShelf crops, GardenS
     {
         var plans = folder.PlanFiles();
         bool cropsChanged = false;
-        foreach (var news in _watch.Look([.. plans, .. folder.CropFiles()]))
+        foreach (var news in _watch.Look([.. plans, .. folder.CropFiles(), .. folder.LanguageFiles()]))
         {
             bool isPlan = plans.Contains(news.Path) || _texts.ContainsKey(news.Path);
             switch (news)
@@ -86,7 +86,7 @@ public sealed class GardensInForce(ConfigFolder folder, CropShelf crops, GardenS
             return;
         }
         logger.PlanStays(Path.GetFileName(path), told);
-        _gardens[path] = before with { Notes = [$"The plan could not be taken as it stands now, so the one of before is in force. {told}"] };
+        _gardens[path] = before with { Notes = [before.Plan.Tongue.Say($"The plan could not be taken as it stands now, so the one of before is in force. {told}")] };
     }
 
     private void TakeCrops(Instant now)

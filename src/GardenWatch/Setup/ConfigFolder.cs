@@ -29,6 +29,8 @@ public sealed record ConfigFolder(string Path)
 
     public IReadOnlyList<string> CropFiles() => Yaml("crops");
 
+    public IReadOnlyList<string> LanguageFiles() => Yaml("languages");
+
     private List<string> Yaml(string folder)
     {
         string path = System.IO.Path.Combine(Path, folder);

@@ -2,6 +2,7 @@ using System.Collections;
 using System.Collections.Immutable;
 using GardenWatch.Planning.Conditions;
 using GardenWatch.Planning.Crops;
+using GardenWatch.Planning.Tongues;
 
 namespace GardenWatch.Setup;
 
@@ -26,11 +27,40 @@ public sealed record Household(ConfigFolder Folder, Settings Settings, IReadOnly
         return new(folder, settings, read.Shown, crops);
     }
 
-    /// <summary>The shipped crops with the folder's own laid over them; null, with the faults told, when one can't be read.</summary>
+    /// <summary>
+    /// The shipped crops with the folder's own laid over them, and its languages; null, with the faults told, when a file
+    /// can't be read.
+    /// </summary>
     public static CropShelf? ReadCrops(ConfigFolder folder, ImmutableArray<string>.Builder faults)
     {
+        if (Texts(folder.CropFiles(), faults) is not { } files)
+            return null;
+        var (shelf, wrong) = files.Count == 0
+            ? (CropShelf.Shipped(ConditionText.Read), [])
+            : CropShelf.Read([.. CropShelf.ShippedFiles(), .. files], ConditionText.Read);
+        faults.AddRange(wrong.Select(fault => fault.ToString()));
+        if (shelf is null || ReadLanguages(folder, shelf, faults) is not { } languages)
+            return null;
+        return languages.All(language => language.Tongue is not null) ? shelf.With(languages.Select(language => language.Tongue!)) : null;
+    }
+
+    /// <summary>Each language file as it was read; null, with the fault told, when one can't be opened.</summary>
+    public static IReadOnlyList<TongueReading>? ReadLanguages(ConfigFolder folder, CropShelf crops, ImmutableArray<string>.Builder faults)
+    {
+        if (Texts(folder.LanguageFiles(), faults) is not { } files)
+            return null;
+        if (files.Count == 0)
+            return [];
+        var phrases = Phrases.Of(crops);
+        List<TongueReading> readings = [.. files.Select(file => TongueFile.Read(file.Text, file.Name, phrases))];
+        faults.AddRange(readings.SelectMany(reading => reading.Faults).Select(fault => fault.ToString()));
+        return readings;
+    }
+
+    private static List<(string Name, string Text)>? Texts(IEnumerable<string> paths, ImmutableArray<string>.Builder faults)
+    {
         var files = new List<(string, string)>();
-        foreach (string path in folder.CropFiles())
+        foreach (string path in paths)
         {
             try
             {
@@ -42,11 +72,7 @@ public sealed record Household(ConfigFolder Folder, Settings Settings, IReadOnly
                 return null;
             }
         }
-        if (files.Count == 0)
-            return CropShelf.Shipped(ConditionText.Read);
-        var (shelf, wrong) = CropShelf.Read([.. CropShelf.ShippedFiles(), .. files], ConditionText.Read);
-        faults.AddRange(wrong.Select(fault => fault.ToString()));
-        return wrong.IsEmpty ? shelf : null;
+        return files;
     }
 
     private static Dictionary<string, string> Surroundings()

@@ -10,6 +10,8 @@ using GardenWatch.Planning.Explanations;
 using GardenWatch.Planning.Journals;
 using GardenWatch.Planning.Plans;
 using GardenWatch.Planning.Quantities;
+using GardenWatch.Planning.Tests.Tongues;
+using GardenWatch.Planning.Tongues;
 using NodaTime;
 using NodaTime.Text;
 
@@ -39,6 +41,7 @@ internal sealed class Scenario
 
     private readonly List<JournalEntry> _journal = [];
     private string _plan = "";
+    private Tongue _tongue = Tongue.English;
     private Duration _age = Duration.FromHours(1);
     private LastSaid _lastSaid = LastSaid.Nothing;
     private readonly List<(WeatherVariable Variable, Func<LocalDateTime, double> Value)?> _runs = [];
@@ -62,6 +65,12 @@ internal sealed class Scenario
             digest: { at: "06:00", to: [you@example.org] }
 
             """ + rest;
+        return this;
+    }
+
+    public Scenario In(Tongue tongue)
+    {
+        _tongue = tongue;
         return this;
     }
 
@@ -162,8 +171,13 @@ internal sealed class Scenario
             plan, job, Calendar, Journal.AsOf(_journal, asOf), Known(asOf), _lastSaid, asOf, tried.ToDictionary(number => number.Name, number => number.Value));
     }
 
-    private Agenda At(Instant asOf) =>
-        Agenda.For(ReadPlan(), Calendar, Journal.AsOf(_journal, asOf), Known(asOf), _lastSaid, asOf);
+    private Agenda At(Instant asOf)
+    {
+        var (plan, journal, known) = (ReadPlan(), Journal.AsOf(_journal, asOf), Known(asOf));
+        var agenda = Agenda.For(plan, Calendar, journal, known, _lastSaid, asOf);
+        SpokenWholly.Check(agenda, Agenda.For(plan with { Tongue = MarkedTongue.Tongue }, Calendar, journal, known, _lastSaid, asOf), plan);
+        return _tongue.IsEnglish ? agenda : Agenda.For(plan with { Tongue = _tongue }, Calendar, journal, known, _lastSaid, asOf);
+    }
 
     private Plan ReadPlan()
     {

@@ -1,6 +1,7 @@
 using System.Globalization;
 using CsCheck;
 using GardenWatch.Planning.Quantities;
+using GardenWatch.Planning.Tongues;
 using NodaTime;
 
 namespace GardenWatch.Planning.Tests.Quantities;
@@ -54,7 +55,7 @@ public sealed class SpeechTests
     [InlineData(0.7, "7 in 10")]
     [InlineData(0.95, "9 in 10")]
     [InlineData(1, "more than 9 in 10")]
-    public void A_chance_is_never_certainty(double share, string said) => Assert.Equal(said, Speech.Chance(share));
+    public void A_chance_is_never_certainty(double share, string said) => Assert.Equal(said, Tongue.English.Chance(share));
 
     [Theory]
     [InlineData(1, Dimension.Days, "1\u00A0day")]

@@ -28,6 +28,7 @@ internal static class PlanSchema
                 ("town", Text("the town's name")), ("latitude", Text("degrees north, such as 38.03")), ("longitude", Text("degrees east, such as -84.50")),
                 ("elevation", Quantity("height above the sea", "295 m", "970 ft")), ("zone", Text("such as America/New_York; found when left out")))),
             ("units", Word("how messages speak; the file may use either, with units", PlanWords("units: qqqqqqqq"))),
+            ("language", Text("the language of messages: en, or the code of a file in the folder languages, such as de")),
             ("in the garden", Map("when someone can be there", [],
                 [.. ((string[])["weekdays", "weekends", "monday", "tuesday", "wednesday", "thursday", "friday", "saturday", "sunday"])
                     .Select(day => (day, Text("such as 06:00-07:30 and 17:30-20:30")))])),

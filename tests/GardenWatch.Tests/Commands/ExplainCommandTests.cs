@@ -1,6 +1,7 @@
 using System.Text.Json;
 using GardenWatch.Commands;
 using GardenWatch.Demo;
+using GardenWatch.Planning.Tongues;
 using NodaTime;
 using NodaTime.Testing;
 
@@ -66,7 +67,7 @@ public sealed class ExplainCommandTests(DemoHouse demo) : IClassFixture<DemoHous
 
         Assert.Equal(0, code);
         Assert.Contains("Cover the tomatoes (low bed): asked for today, by", told, StringComparison.Ordinal);
-        Assert.Contains($"as of {Planning.Quantities.Speech.Day(NotableMornings.LateFrost.Date)} 2026, 6 am", told, StringComparison.Ordinal);
+        Assert.Contains($"as of {Tongue.English.Day(NotableMornings.LateFrost.Date)} 2026, 6 am", told, StringComparison.Ordinal);
         Assert.Contains("1 must hold: leaf low tonight at most {leaf:", told, StringComparison.Ordinal);
         Assert.Contains("shipped (crops/tomato.yaml, line 7)", told, StringComparison.Ordinal);
         Assert.Contains("Advised from a chance of 20 % on", told, StringComparison.Ordinal);
