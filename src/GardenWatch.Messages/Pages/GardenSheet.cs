@@ -42,7 +42,7 @@ public sealed record GardenSheet
     public static GardenSheet Of(
         Agenda agenda, IReadOnlyList<JournalEntry> journal, UnitSystem units, ImmutableDictionary<string, int> numbers)
     {
-        var words = new Words(new Speech(units, agenda.Zone), agenda.Date, agenda.AsOf);
+        var words = new Words(new Speech(units, agenda.Zone, agenda.Tongue), agenda.Date, agenda.AsOf);
         var weather = new WeatherWords(words);
         var lines = new JobLines(words, numbers);
         var narrow = new Gallery(agenda, words, lines, Frame.Mail);
@@ -68,7 +68,7 @@ public sealed record GardenSheet
             YearAgo = sections.YearAgo(),
             Notes = sections.Notes(),
             Beds = [.. agenda.Beds.Select(BedOf)],
-            Foot = [.. narrow.Told(Digest.FootOf(agenda, words, answerAddress: null)).Where(line => line.Text != Words.ByCommand)],
+            Foot = [.. narrow.Told(Digest.FootOf(agenda, words, answerAddress: null)).Where(line => line.Text != words.ByCommand)],
             Jobs = jobOf,
         };
 

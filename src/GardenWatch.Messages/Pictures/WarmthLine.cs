@@ -12,7 +12,7 @@ namespace GardenWatch.Messages.Pictures;
 /// <param name="SoFarWords">"380 so far".</param>
 internal sealed record WarmthFacts(
     LocalDate Since, ImmutableArray<double> Days, int Known, double? Needed, DateInterval? Picking,
-    string NeededWords, string SoFarWords, string PickingWords, Func<LocalDate, string> DateWords);
+    string NeededWords, string SoFarWords, string PickingWords, string TodayWord, Func<LocalDate, string> DateWords);
 
 /// <summary>Gathered warmth as a line that climbs to what is needed: solid as it was, dashed as it is forecast.</summary>
 internal static class WarmthLine
@@ -61,7 +61,7 @@ internal static class WarmthLine
     private static void Dates(Drawing drawing, WarmthFacts facts, int days, double font, Func<double, double> x)
     {
         double baseline = Base + font + 6;
-        drawing.Write(["today"], font, Tone.Pencil, bold: false, halo: false, new Place(x(facts.Known), baseline, Side.Middle), new Place(x(facts.Known), baseline, Side.Start), new Place(x(facts.Known), baseline, Side.End));
+        drawing.Write([facts.TodayWord], font, Tone.Pencil, bold: false, halo: false, new Place(x(facts.Known), baseline, Side.Middle), new Place(x(facts.Known), baseline, Side.Start), new Place(x(facts.Known), baseline, Side.End));
         drawing.Write([facts.DateWords(facts.Since)], font, Tone.Pencil, bold: false, halo: false, new Place(Left, baseline));
         int step = days <= 70 ? 7 : 28;
         for (int day = step; day < days; day += step)

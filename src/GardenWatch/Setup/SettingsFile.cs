@@ -34,7 +34,7 @@ public static class SettingsFile
         PageReach.Check(settings, values);
         return faults.Count > 0
             ? new SettingsOutcome.Faulty([.. faults.OrderBy(fault => fault.Where, StringComparer.Ordinal).ThenBy(fault => fault.Line)])
-            : new SettingsOutcome.Read(settings, [.. Shown(values, password)]);
+            : new SettingsOutcome.Read(settings, [.. Shown(values, password), .. PeopleShown(settings)]);
     }
 
     private static OpenMeteoOptions Weather(SettingValues values)
@@ -116,6 +116,9 @@ public static class SettingsFile
         values.AddFault(SettingKey.EveningLook, "Write an hour from 12:00 to 23:59, as `evening look: \"17:00\"`: while there is light to cover by.");
         return LocalTime.Noon;
     }
+
+    private static IEnumerable<ShownSetting> PeopleShown(Settings settings) => settings.People.Select(person => new ShownSetting(
+        "web: people", $"{person.Name} ({(person.Gardens.IsEmpty ? "all gardens" : string.Join(", ", person.Gardens))})", ConfigFolder.SettingsName));
 
     private static IEnumerable<ShownSetting> Shown(SettingValues values, MailPassword? password)
     {

@@ -4,6 +4,7 @@ using GardenWatch.Planning.Crops;
 using GardenWatch.Planning.Explanations;
 using GardenWatch.Planning.Plans;
 using GardenWatch.Planning.Quantities;
+using GardenWatch.Planning.Tongues;
 
 namespace GardenWatch.Web;
 
@@ -97,7 +98,7 @@ internal sealed class ConditionPages(PageDoor door)
         : $"{ExplanationWords.NowOf(condition, speech)}: {condition.Sentence}.";
 
     private static DaySheet DayOf(ExplainedDay day, ExplainedDay? own, Explanation explanation) => new(
-        Speech.Day(day.Date), day.Date == explanation.Today, WholeOf(day, explanation),
+        Tongue.English.Day(day.Date), day.Date == explanation.Today, WholeOf(day, explanation),
         own is not null && own.Whole != day.Whole ? WholeOf(own, explanation) : null,
         [.. day.Conditions.Select((condition, i) => MarkOf(condition, explanation.Conditions[i].Dimension, explanation.Speech))]);
 

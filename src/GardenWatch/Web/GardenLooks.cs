@@ -4,6 +4,7 @@ using GardenWatch.Messages.Pages;
 using GardenWatch.Planning.Agendas;
 using GardenWatch.Planning.Journals;
 using GardenWatch.Planning.Quantities;
+using GardenWatch.Planning.Tongues;
 using GardenWatch.Rounds;
 using GardenWatch.Store;
 using NodaTime;
@@ -48,7 +49,8 @@ internal sealed class GardenLooks(GardenStore store, Mornings mornings, IClock c
 
     private GardenLook Made(GardenOnDuty garden, Instant now)
     {
-        var (plan, place) = (garden.Plan, garden.Place);
+        // The page speaks English, as the commands do.
+        var (plan, place) = (garden.Plan with { Tongue = Tongue.English }, garden.Place);
         var known = mornings.KnownOf(place, now);
         var journal = mornings.JournalOf(plan, now);
         var said = mornings.LastSaidOf(plan, now);

@@ -4,7 +4,7 @@ using GardenWatch.Messages.Pages;
 using GardenWatch.Planning.Agendas;
 using GardenWatch.Planning.Explanations;
 using GardenWatch.Planning.Journals;
-using GardenWatch.Planning.Quantities;
+using GardenWatch.Planning.Tongues;
 
 namespace GardenWatch.Web;
 
@@ -72,7 +72,7 @@ internal sealed class GardenPages(PageDoor door)
             .Select(group => group.Last())
             .Select(entry => new SettledJob(
                 $"{WordOf(entry.Kind)} {look.Speech.Hour(entry.RecordedAt)}", NameOf(entry.JobId!, jobs),
-                entry.Until is { } until ? $"Asked again from {Speech.DayFrom(look.Agenda.Date, until)}." : null,
+                entry.Until is { } until ? $"Asked again from {Tongue.English.DayFrom(look.Agenda.Date, until)}." : null,
                 entry.JobId!, entry.Kind == EntryKind.Later ? PagePaths.Of(look.Agenda.GardenId, "answer") : null, entry.Kind == EntryKind.Done))];
     }
 
@@ -122,10 +122,10 @@ internal sealed class GardenPages(PageDoor door)
 
         JournalLine Line(JournalEntry entry)
         {
-            string day = Speech.Day(entry.Date);
+            string day = Tongue.English.Day(entry.Date);
             string hour = look.Garden.Place.Calendar.DateOf(entry.RecordedAt) == entry.Date ? $", {look.Speech.Hour(entry.RecordedAt)}" : "";
             string word = WordOf(entry.Kind);
-            string? until = entry.Until is { } date ? $"Asked again from {Speech.Date(date)}." : null;
+            string? until = entry.Until is { } date ? $"Asked again from {Tongue.English.Date(date)}." : null;
             return entry.JobId is { } job
                 ? new(day + hour, $"{char.ToUpperInvariant(word[0])}{word[1..]}: {NameOf(job, jobs)}.", entry.Text ?? until)
                 : new(day + hour, entry.Text ?? word, entry.Kind is EntryKind.Note ? null : word);

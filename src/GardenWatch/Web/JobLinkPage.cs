@@ -1,7 +1,7 @@
 using GardenWatch.Messages.Letters;
 using GardenWatch.Planning.Explanations;
 using GardenWatch.Planning.Journals;
-using GardenWatch.Planning.Quantities;
+using GardenWatch.Planning.Tongues;
 using GardenWatch.Rounds;
 using GardenWatch.Store;
 using NodaTime;
@@ -36,7 +36,7 @@ internal sealed class JobLinkPage(
         if (store.Secrets.JobLinkKey() is not { } key || !JobLink.TryRead(token, key, out var link))
             return PlainPage.Write(context, StatusCodes.Status404NotFound, "This link opens nothing", "It is not whole, or was not made here. Open it from the message again, or go to the page itself.");
         if (link.Expires <= clock.GetCurrentInstant())
-            return PlainPage.Write(context, StatusCodes.Status410Gone, "This link is too old", $"Links in messages hold for {Speech.Counted(JobLink.Lasts.TotalDays, "day")}. A newer message has a new one.");
+            return PlainPage.Write(context, StatusCodes.Status410Gone, "This link is too old", $"Links in messages hold for {Tongue.English.Counted(JobLink.Lasts.TotalDays, "day")}. A newer message has a new one.");
         if (onDuty().FirstOrDefault(garden => garden.Plan.GardenId == link.GardenId) is not { } garden)
             return PlainPage.Write(context, StatusCodes.Status503ServiceUnavailable, "Not just now", "Its garden is not looked after at this moment. Try again in a minute.");
         return go(link, looks.Of(garden));
@@ -58,12 +58,12 @@ internal sealed class JobLinkPage(
 
     private static string AnsweredOf(JournalEntry entry, GardenLook look)
     {
-        string day = Speech.DayFrom(look.Agenda.Date, look.Garden.Place.Calendar.DateOf(entry.RecordedAt)), hour = look.Speech.Hour(entry.RecordedAt);
+        string day = Tongue.English.DayFrom(look.Agenda.Date, look.Garden.Place.Calendar.DateOf(entry.RecordedAt)), hour = look.Speech.Hour(entry.RecordedAt);
         return entry.Kind switch
         {
             EntryKind.Done => $"Written down as done ({day}, {hour}).",
             EntryKind.Skip => $"Left out this time ({day}, {hour}).",
-            EntryKind.Later when entry.Until is { } until => $"Asked again from {Speech.DayFrom(look.Agenda.Date, until)} ({day}, {hour}).",
+            EntryKind.Later when entry.Until is { } until => $"Asked again from {Tongue.English.DayFrom(look.Agenda.Date, until)} ({day}, {hour}).",
             _ => $"Answered {day}, {hour}.",
         };
     }

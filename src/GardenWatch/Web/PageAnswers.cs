@@ -1,7 +1,6 @@
 using System.Collections.Immutable;
 using GardenWatch.Planning.Agendas;
 using GardenWatch.Planning.Journals;
-using GardenWatch.Rounds;
 using GardenWatch.Store;
 
 namespace GardenWatch.Web;

@@ -1,6 +1,6 @@
 using System.Collections.Immutable;
 using System.Globalization;
-using GardenWatch.Planning.Quantities;
+using GardenWatch.Planning.Tongues;
 using GardenWatch.Rounds;
 using GardenWatch.Setup;
 
@@ -87,7 +87,7 @@ internal sealed class PageDoor(Visitors visitors, PageGuard guard, Settings sett
     {
         GardenId = look.Agenda.GardenId,
         GardenName = look.Sheet.GardenName,
-        Clock = $"{Speech.Day(look.Agenda.Date)}, {look.Speech.Hour(look.Now)}",
+        Clock = $"{Tongue.English.Day(look.Agenda.Date)}, {look.Speech.Hour(look.Now)}",
         Current = current,
         Others = [.. Gardens(visitor).Where(garden => garden.Id != look.Agenda.GardenId)],
         Foot = look.Sheet.Foot,
@@ -115,7 +115,7 @@ internal sealed class PageDoor(Visitors visitors, PageGuard guard, Settings sett
         if (!guard.MaySignIn(name, out var wait))
         {
             context.Response.Headers.RetryAfter = Math.Ceiling(wait.TotalSeconds).ToString(CultureInfo.InvariantCulture);
-            await Again(StatusCodes.Status429TooManyRequests, $"Too many tries. Wait {Speech.Counted(Math.Ceiling(wait.TotalSeconds), "second")} and try again.").ConfigureAwait(false);
+            await Again(StatusCodes.Status429TooManyRequests, $"Too many tries. Wait {Tongue.English.Counted(Math.Ceiling(wait.TotalSeconds), "second")} and try again.").ConfigureAwait(false);
             return;
         }
         var person = settings.People.FirstOrDefault(known => known.Name.Equals(name, StringComparison.OrdinalIgnoreCase));
@@ -141,7 +141,7 @@ internal sealed class PageDoor(Visitors visitors, PageGuard guard, Settings sett
     }
 
     /// <summary>Takes as long for a name that nobody has.</summary>
-    private async Task<bool> Fits(WebPerson? person, string password, CancellationToken ct)
+    private static async Task<bool> Fits(WebPerson? person, string password, CancellationToken ct)
     {
         if (password.Length is 0 or > PagePassword.MostLength)
             return false;

@@ -18,20 +18,20 @@ internal static class PagePaths
 }
 
 /// <summary>What stands round every page.</summary>
-/// <param name="GardenId">Null for a page that belongs to no garden; then there are no links to its neighbours.</param>
-/// <param name="Clock">The garden's day and hour.</param>
-/// <param name="Current">The page's own place among its neighbours.</param>
-/// <param name="Others">Other gardens of the visitor.</param>
-/// <param name="Person">Who is signed in; null where nobody is.</param>
-/// <param name="Token">Of the session's forms.</param>
 public sealed record PageFrame(string Title)
 {
+    /// <summary>Null for a page that belongs to no garden; then there are no links to its neighbours.</summary>
     public string? GardenId { get; init; }
     public string GardenName { get; init; } = "GardenWatch";
+    /// <summary>The garden's day and hour.</summary>
     public string Clock { get; init; } = "";
+    /// <summary>The page's own place among its neighbours.</summary>
     public string Current { get; init; } = "";
+    /// <summary>Other gardens of the visitor.</summary>
     public ImmutableArray<(string Id, string Name)> Others { get; init; } = [];
+    /// <summary>Who is signed in; null where nobody is.</summary>
     public string? Person { get; init; }
+    /// <summary>Of the session's forms.</summary>
     public string Token { get; init; } = "";
     public ImmutableArray<FootLine> Foot { get; init; } = [];
 
