@@ -24,6 +24,8 @@ public abstract record Letter
     public required ImmutableArray<(int Number, string JobId)> Numbers { get; init; }
     /// <summary>Where answers are read; null when this garden reads none, and then no answer links are shown.</summary>
     public string? AnswerAddress { get; init; }
+    /// <summary>By number of a job: where it can be answered on the page. Opening it answers nothing.</summary>
+    public ImmutableDictionary<int, string> JobLinks { get; init; } = ImmutableDictionary<int, string>.Empty;
     public required DateTimeZone Zone { get; init; }
     /// <summary>The language it is written in.</summary>
     public Tongue Tongue { get; init; } = Tongue.English;

@@ -42,6 +42,8 @@ internal static class SvgWriter
                 break;
             case Shape.Lettering words:
                 svg.Leaf("text", words.Text, ("x", Px(words.Start.X)), ("y", Px(words.Start.Y)), ("font-size", Px(words.Size)),
+                    // Places were found with the program's own font; in a wider one words would lie over each other.
+                    ("textLength", Px(PictureFont.Width(words.Text, words.Size, words.Bold))), ("lengthAdjust", "spacingAndGlyphs"),
                     ("class", "w f-" + Name(words.Tone) + (words.Bold ? " b" : "") + (words.Halo ? " halo" : "")));
                 break;
         }

@@ -90,7 +90,7 @@ internal static class CommandLine
         root.Subcommands.Add(password);
 
         root.Subcommands.Add(Of("status", "How the service stands: weather, messages, and what is wrong\n\nExample: gardenwatch status",
-            realClock, (terminal, _, _) => Task.FromResult(StatusCommand.Run(terminal)), Json));
+            realClock, (terminal, _, ct) => StatusCommand.Run(terminal, ct), Json));
 
         var copy = new Argument<string?>("file") { Description = "File or folder to copy to; else backups/ of the data folder", Arity = ArgumentArity.ZeroOrOne };
         var backUp = Of("backup", "Copy all records now, also while the service runs\n\nExample: gardenwatch backup /mnt/usb",

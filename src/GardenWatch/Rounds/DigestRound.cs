@@ -12,6 +12,7 @@ using GardenWatch.Planning.Crops;
 using GardenWatch.Planning.Plans;
 using GardenWatch.Planning.Quantities;
 using GardenWatch.Store;
+using GardenWatch.Web;
 using NodaTime;
 
 namespace GardenWatch.Rounds;
@@ -39,7 +40,8 @@ public sealed record GardenOnDuty(Plan Plan, GardenPlace Place, ImmutableArray<s
 
 /// <summary>Writes the morning's digest and the evening's warning, whole, into the outbox.</summary>
 /// <param name="channels">The ways out beside mail; null for none.</param>
-public sealed class DigestRound(GardenStore store, Mornings mornings, string from, HouseChannels? channels = null)
+/// <param name="links">Makes the links by which jobs are answered on the page; null where no address of the page is set.</param>
+public sealed class DigestRound(GardenStore store, Mornings mornings, string from, HouseChannels? channels = null, JobLinks? links = null)
 {
     /// <summary>So long the first way out has to take an urgent message before the second is tried.</summary>
     public static readonly Duration SecondChannelAfter = Duration.FromMinutes(20);
@@ -168,7 +170,7 @@ public sealed class DigestRound(GardenStore store, Mornings mornings, string fro
         }
         else
         {
-            var mail = OutgoingMail.Render(letter, id, from, address, now, under, calendar);
+            var mail = OutgoingMail.Render(links is null ? letter : letter with { JobLinks = links.Of(letter.Numbers, id, now) }, id, from, address, now, under, calendar);
             (id, bytes) = (mail.MessageId, [.. mail.Bytes]);
         }
         return new(key, id, letter.Subject, bytes, now, expires, urgent, JobLines(letter, agenda), FirstTry(garden, address, mayWake, secondAfter, now))

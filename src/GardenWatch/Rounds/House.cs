@@ -5,6 +5,7 @@ using GardenWatch.Setup;
 using GardenWatch.Store;
 using GardenWatch.Weather.History;
 using GardenWatch.Weather.OpenMeteo;
+using GardenWatch.Web;
 using NodaTime;
 
 namespace GardenWatch.Rounds;
@@ -62,7 +63,9 @@ public sealed class House : IDisposable
             store, new ArchiveClient(NewLine(http, settings, around), settings.Weather), settings.Weather, around.Clock, log);
         Round = new HouseRound(
             store, settings, new GardensInForce(folder, crops, store, log, around.Channels.Words), Places, Pulls,
-            new DigestRound(store, Mornings, settings.Mail?.From ?? NoPostbox.From, around.Channels),
+            new DigestRound(
+                store, Mornings, settings.Mail?.From ?? NoPostbox.From, around.Channels,
+                settings.WebAddress is { } page ? new JobLinks(page, store.Secrets) : null),
             Members, new SideRounds(Members, pastYears, log),
             Sending, around.ClockIsGiven ? null : new ClockWatch(around.Clock, around.Released, around.Synchronised, around.Time, log),
             around.Clock, around.Time, around.Watchdog, log);

@@ -1,5 +1,6 @@
 using System.Net;
 using System.Text.RegularExpressions;
+using GardenWatch.Demo;
 using GardenWatch.Planning.Conditions;
 using GardenWatch.Planning.Crops;
 using GardenWatch.Setup;
@@ -27,7 +28,7 @@ internal sealed partial class PageBench : IAsyncDisposable
           - { bed: low bed, size: 4 ft x 8 ft, at: 6 ft x 0 ft, cover: light fleece }
           - { bed: sill, over: windowsill }
         plantings:
-          - { crop: tomato, bed: low bed, bought: 18 April, plants: 6 }
+          - { crop: tomato, bed: low bed, set out: 18 April, plants: 6 }
           - { crop: radish, bed: kitchen bed, sown: 2 April }
           - { crop: winter squash, bed: kitchen bed, start: sill, after: radish }
           - { crop: garlic, bed: kitchen bed, sown: late October last year }
@@ -60,7 +61,7 @@ internal sealed partial class PageBench : IAsyncDisposable
 
     public Uri Address { get; private set; } = null!;
 
-    public static Instant Morning => HouseBench.At(HouseBench.Sunday, 6, 5);
+    public static Instant Morning => HouseBench.At(NotableMornings.LateFrost.Date, 6, 5);
 
     public static async Task<PageBench> Open(params WebPerson[] people)
     {
