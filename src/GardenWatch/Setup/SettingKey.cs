@@ -46,6 +46,7 @@ public sealed record SettingKey(string Section, string Word, string? Default)
     public static readonly SettingKey HubDiscovery = new("home hub", "discovery", null);
     public static readonly SettingKey HubInsecure = new("home hub", "insecure", "no");
     public static readonly SettingKey WebListen = new("web", "listen", "127.0.0.1:8710");
+    public static readonly SettingKey WebOpen = new("web", "open", "no");
     public static readonly SettingKey WebAddress = new("web", "address", null);
     public static readonly SettingKey Heartbeat = new("", "heartbeat", null);
     public static readonly SettingKey EveningLook = new("", "evening look", "17:00");
@@ -57,7 +58,7 @@ public sealed record SettingKey(string Section, string Word, string? Default)
         PastYears, PastYearsPerDay, PastYearsPause, MailHost, MailPort, MailSecurity, MailUser,
         MailPassword, MailPasswordFile, MailFrom, MailInsecure, MailCertificateFile, MailCheckWithdrawn,
         PushAddress, PushTokenFile, PushLink, PushInsecure, WebhookAddress, WebhookSecretFile,
-        HubHost, HubPort, HubSecurity, HubUser, HubPasswordFile, HubTopic, HubDiscovery, HubInsecure, WebListen, WebAddress,
+        HubHost, HubPort, HubSecurity, HubUser, HubPasswordFile, HubTopic, HubDiscovery, HubInsecure, WebListen, WebOpen, WebAddress,
         Heartbeat, EveningLook, BackupFolder,
     ];
 

@@ -31,7 +31,7 @@ public static class SettingsFile
             EveningLookAt = EveningLook(values),
             BackupFolder = values.Text(SettingKey.BackupFolder) is { } path ? Path.GetFullPath(path, folder.Path) : null,
         };
-        PageReach.Check(settings, values);
+        PageReach.Check(settings, isOpen: values.Choice(SettingKey.WebOpen), values);
         return faults.Count > 0
             ? new SettingsOutcome.Faulty([.. faults.OrderBy(fault => fault.Where, StringComparer.Ordinal).ThenBy(fault => fault.Line)])
             : new SettingsOutcome.Read(settings, [.. Shown(values, password), .. PeopleShown(settings)]);

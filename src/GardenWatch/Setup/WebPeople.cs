@@ -103,14 +103,15 @@ internal static class PageReach
     private const string Remedy =
         "Make a password (`gardenwatch password page-password`) and name who has it: `people: [ { name: pat, password file: page-password } ]` under `web:`.";
 
-    public static void Check(Settings settings, SettingValues values)
+    /// <param name="isOpen">The settings say that nothing but this machine reaches it, whatever it listens on.</param>
+    public static void Check(Settings settings, bool isOpen, SettingValues values)
     {
         // People who could not be read have a fault of their own.
         if (!settings.People.IsEmpty || values.FaultCount > 0)
             return;
-        if (!IPAddress.IsLoopback(settings.WebListen.Address))
+        if (!IPAddress.IsLoopback(settings.WebListen.Address) && !isOpen)
             values.Add(values.Value(SettingKey.WebListen)!.Fault(
-                $"`web: listen` is {settings.WebListen}, which other machines reach, and the page asks nobody for a password.", $"{Remedy} Or write `listen: 127.0.0.1:{settings.WebListen.Port}`."));
+                $"`web: listen` is {settings.WebListen}, which other machines reach, and the page asks nobody for a password.", $"{Remedy} Or write `listen: 127.0.0.1:{settings.WebListen.Port}`; or, in a container whose port only this machine reaches, `open: yes`."));
         else if (settings.WebAddress is { IsLoopback: false } address)
             values.Add(values.Value(SettingKey.WebAddress)!.Fault(
                 $"`web: address` is {address}, by which other machines reach the page, and it asks nobody for a password.", Remedy));

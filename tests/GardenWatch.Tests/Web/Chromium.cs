@@ -79,12 +79,13 @@ internal sealed class Chromium : IAsyncDisposable
 
     public async Task Press(string key, string? text = null)
     {
-        int code = key switch { "Tab" => 9, "Enter" => 13, " " => 32, _ => 0 };
-        await Do("Input.dispatchKeyEvent", new() { ["type"] = text is null ? "rawKeyDown" : "keyDown", ["key"] = key, ["code"] = key == " " ? "Space" : key, ["windowsVirtualKeyCode"] = code, ["text"] = text });
-        await Do("Input.dispatchKeyEvent", new() { ["type"] = "keyUp", ["key"] = key, ["code"] = key == " " ? "Space" : key, ["windowsVirtualKeyCode"] = code });
+        int code = key switch { "Tab" => 9, "Enter" => 13, _ => 0 };
+        var down = new JsonObject { ["type"] = text is null ? "rawKeyDown" : "keyDown", ["key"] = key, ["code"] = key, ["windowsVirtualKeyCode"] = code };
+        if (text is not null)
+            down["text"] = text;
+        await Do("Input.dispatchKeyEvent", down);
+        await Do("Input.dispatchKeyEvent", new() { ["type"] = "keyUp", ["key"] = key, ["code"] = key, ["windowsVirtualKeyCode"] = code });
     }
-
-    public async Task Type(string text) => await Do("Input.insertText", new() { ["text"] = text });
 
     /// <summary>The whole page as PNG.</summary>
     public async Task<byte[]> Shot()

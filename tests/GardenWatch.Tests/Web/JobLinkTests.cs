@@ -77,6 +77,21 @@ public sealed class JobLinkTests
     }
 
     [Fact]
+    public async Task Each_job_to_do_has_its_link_in_the_mail_and_the_link_opens_it()
+    {
+        await using var bench = await PageBench.Open();
+        var mail = bench.Mail.Taken.First(taken => taken.To == "pat@example.org");
+        string[] links = [.. mail.Words.Split(' ').Where(word => word.StartsWith("https://garden.example.org/job/", StringComparison.Ordinal))];
+        Assert.Equal(2, links.Length);
+        Assert.Equal(2, links.Distinct().Count());
+        Assert.Contains("Answer job 1 on the page: " + links[0], mail.Words, StringComparison.Ordinal);
+        using var browser = bench.Browser();
+        Assert.Contains("Cover the tomatoes", await PageBench.Read(browser, new Uri(links[0]).AbsolutePath), StringComparison.Ordinal);
+        Assert.True(JobLink.TryRead(links[0].Split('/')[^1], bench.Store.Secrets.JobLinkKey()!, out var link));
+        Assert.Equal(mail.MessageId.Split('@')[0], link.MessageId);
+    }
+
+    [Fact]
     public void A_link_reads_back_and_every_changed_byte_is_seen()
     {
         byte[] key = [.. Enumerable.Range(0, 32).Select(i => (byte)i)];

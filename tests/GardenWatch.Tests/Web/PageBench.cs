@@ -75,7 +75,7 @@ internal sealed partial class PageBench : IAsyncDisposable
         var ct = TestContext.Current.CancellationToken;
         Store = Assert.IsType<StoreOutcome.Opened>(GardenStore.Open(Path.Combine(_data.Path, "records"), StoreUse.Run, Morning)).Store;
         _data.Write("gardens/far-row.yaml", OtherPlan);
-        var settings = HouseBench.SettingsIn(_data.Path) with { People = [.. people] };
+        var settings = HouseBench.SettingsIn(_data.Path) with { People = [.. people], WebAddress = new("https://garden.example.org") };
         var house = _bench.House(Store, Mail, PlanText, settings);
         await _bench.Knock(house, Morning);
         var builder = WebApplication.CreateSlimBuilder();
