@@ -19,11 +19,15 @@ public static class Failpoints
     public const string MidMembers = "mid-members";
     public const string MidReduction = "mid-reduction";
 
+    public const string MidAnswer = "mid-answer";
+    public const string MidPicture = "mid-picture";
+
     public const string Variable = "GARDENWATCH_FAILPOINT";
 
     public static readonly string[] All =
     [
         BeforeDigestStored, AfterDigestStored, BeforeClaim, AfterClaim, AfterSend, AfterMark, MidMigration, MidBackup, MidMembers, MidReduction,
+        MidAnswer, MidPicture,
     ];
 
     private static readonly string? Armed = Environment.GetEnvironmentVariable(Variable);

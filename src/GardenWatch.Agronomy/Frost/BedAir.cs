@@ -39,6 +39,10 @@ public static class BedAir
             bed[hour] = At(hours.At(hour), frostPocket);
     }
 
+    /// <summary>How much of a clear, calm night an hour of a series is, 0 to 1: so much of a frost pocket counts then. NaN where the air is not known.</summary>
+    public static double ClearAndCalm(WeatherSeries weather, GeoPosition place, int hour) =>
+        double.IsNaN(weather[WeatherVariable.Air][hour]) ? double.NaN : ClearAndCalm(SkyBalance.Over(weather, place, WhenUnknown.Worst).At(hour));
+
     internal static double At(in SkyBalance sky, TemperatureDifference frostPocket) =>
         sky.AirC - frostPocket.Kelvins * ClearAndCalm(sky);
 

@@ -42,9 +42,12 @@ public static class SoilTemperature
     /// <summary>Hours after a start for which the guessed start still matters at a depth: 3 days at 5 cm, 5 at 10, 9 at 20.</summary>
     public static int StartHours(double depthMetres) => (int)Math.Round(24 * (1 + 40 * depthMetres));
 
+    /// <summary>To which depth soil is known, m.</summary>
+    public static double Deepest(bool container) => SoilColumn.Deepest(container);
+
     internal static void CheckDepth(double depthMetres, SoilSurface surface)
     {
-        double deepest = SoilColumn.Deepest(surface.Place == SoilPlace.Container);
+        double deepest = Deepest(surface.Place == SoilPlace.Container);
         if (!(depthMetres >= 0 && depthMetres <= deepest))
             throw new ArgumentOutOfRangeException(nameof(depthMetres), depthMetres, $"Soil is known from 0 to {deepest} m.");
     }

@@ -36,7 +36,7 @@ public sealed record Digest : Letter
         var jobs = new JobLines(words);
         var gallery = new Gallery(agenda, words, jobs, Frame.Mail);
         var opening = new DigestOpening(agenda, occasion, words, weather, jobs);
-        var sections = new DigestSections(agenda, journal, occasion, words, weather, jobs, gallery, room).All(opening.IsQuiet);
+        var sections = new DigestSections(agenda, OwnOf(journal, addressee), occasion, addressee.Address, words, weather, jobs, gallery, room).All(opening.IsQuiet);
         var day = opening.IsQuiet ? null : gallery.Day();
         return new Digest
         {
@@ -56,6 +56,11 @@ public sealed record Digest : Letter
             AnswerAddress = occasion.AnswerAddress,
         };
     }
+
+    /// <summary>What concerns someone who tends some of the beds: their entries, and those that belong to no bed.</summary>
+    private static IReadOnlyList<JournalEntry> OwnOf(IReadOnlyList<JournalEntry> journal, Addressee addressee) => addressee.BedIds.IsEmpty
+        ? journal
+        : [.. journal.Where(entry => entry.BedId is null || addressee.BedIds.Contains(entry.BedId))];
 
     /// <summary>Stages to keep, so that the next digest can say what changed.</summary>
     public static ImmutableDictionary<string, string> StagesOf(Agenda agenda) =>

@@ -15,6 +15,11 @@ public sealed record DigestOccasion
     /// <summary>Local dates just before this one whose digests were skipped, both included.</summary>
     public DateInterval? Skipped { get; init; }
 
+    /// <summary>
+    /// When the digest before was made: what was recorded since is acknowledged in this one. Null to acknowledge nothing.
+    /// </summary>
+    public Instant? NotedSince { get; init; }
+
     /// <summary>Where the service reads answers by mail; null when it reads none.</summary>
     public string? AnswerAddress { get; init; }
 

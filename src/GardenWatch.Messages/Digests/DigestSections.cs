@@ -10,19 +10,20 @@ namespace GardenWatch.Messages.Digests;
 
 /// <summary>The body of a digest, from what can't wait to what was a year ago. An empty section is left out.</summary>
 internal sealed class DigestSections(
-    Agenda agenda, IReadOnlyList<JournalEntry> journal, DigestOccasion occasion, Words words, WeatherWords weather, JobLines jobs, Gallery gallery, Room room)
+    Agenda agenda, IReadOnlyList<JournalEntry> journal, DigestOccasion occasion, string reader, Words words, WeatherWords weather, JobLines jobs, Gallery gallery, Room room)
 {
     private const int TodayOnWeekdays = 5;
     private const int TodayOnWeekends = 8;
     private const int SowingsOnQuietMornings = 1;
+    private const int MostNoted = 6;
 
     private Speech Speech => words.Speech;
 
     public ImmutableArray<Section> All(bool quiet)
     {
         Section?[] sections = quiet
-            ? [Quiet(), Notes()]
-            : [BeforeTooLate(), TodaySuits(), OnTheWay(), Waiting(), Growing(), Ground(), YearAgo(), Notes()];
+            ? [Quiet(), Noted(), Notes()]
+            : [BeforeTooLate(), TodaySuits(), OnTheWay(), Waiting(), Growing(), Ground(), Noted(), YearAgo(), Notes()];
         return [.. sections.OfType<Section>().Select(room.Cut)];
     }
 
@@ -82,17 +83,40 @@ internal sealed class DigestSections(
         return Titled(Speech.Say("Ground"), rows);
     }
 
-    /// <summary>The gardener's own words of the same days last year, the nearest first.</summary>
+    /// <summary>What was understood from answers since the digest before, so that a slip is seen.</summary>
+    private Section? Noted()
+    {
+        if (occasion.NotedSince is not { } since)
+            return null;
+        var noted = journal.Where(entry => entry.RecordedAt > since && entry.RecordedAt <= agenda.AsOf && entry.Origin != AnswerOrigin.Import).ToArray();
+        var rows = noted.Take(MostNoted).Select(entry => (Row)new LineRow(Words.Sentence(NotedOf(entry)))).ToList();
+        if (noted.Length > MostNoted)
+            rows.Add(new LineRow(Speech.Many(noted.Length - MostNoted, "And one more.", "And {0} more.")));
+        return Titled(Speech.Say("Noted"), rows);
+    }
+
+    /// <summary>In a house where several answer, who it was.</summary>
+    private string NotedOf(JournalEntry entry)
+    {
+        string said = Plain.OneLine(JournalWords.Said(entry, Speech, agenda.Date), Plain.SentenceLength);
+        return entry.Person is { } person && !string.Equals(person, reader, StringComparison.OrdinalIgnoreCase) ? $"{said.TrimEnd('.')} ({person})" : said;
+    }
+
+    /// <summary>What the gardener wrote or picked on the same days last year, the nearest first.</summary>
     public Section? YearAgo()
     {
         var then = agenda.Date.PlusYears(-1);
         var entry = journal
-            .Where(entry => entry.Kind is EntryKind.Note or EntryKind.Picked && entry.RecordedAt <= agenda.AsOf
-                && !string.IsNullOrWhiteSpace(entry.Text) && Math.Abs(Period.DaysBetween(then, entry.Date)) <= 3)
+            .Where(entry => (entry.Kind == EntryKind.Note && !string.IsNullOrWhiteSpace(entry.Text) || entry.Kind == EntryKind.Picked)
+                && entry.RecordedAt <= agenda.AsOf && Math.Abs(Period.DaysBetween(then, entry.Date)) <= 3)
             .OrderBy(entry => Math.Abs(Period.DaysBetween(then, entry.Date))).ThenBy(entry => entry.RecordedAt)
             .FirstOrDefault();
-        return entry is null ? null : Titled(Speech.Say("A year ago"),
-            [new QuoteRow(entry.Kind == EntryKind.Picked ? Speech.Say("you picked") : Speech.Say("you wrote"), Plain.OneLine(entry.Text, Plain.SentenceLength))]);
+        if (entry is null)
+            return null;
+        var quote = entry.Kind == EntryKind.Picked
+            ? new QuoteRow(Speech.Say("you picked"), Plain.OneLine(entry.Text ?? JournalWords.Thing(entry, Speech), Plain.SentenceLength))
+            : new QuoteRow(Speech.Say("you wrote"), Plain.OneLine(entry.Text, Plain.SentenceLength));
+        return Titled(Speech.Say("A year ago"), [quote]);
     }
 
     public Section? Notes() => Titled(Speech.Say("Notes"),

@@ -48,7 +48,7 @@ public sealed record GardenSheet
         var narrow = new Gallery(agenda, words, lines, Frame.Mail);
         var wide = new Gallery(agenda, words, lines, Frame.Page);
         var opening = new DigestOpening(agenda, DigestOccasion.OnTime, words, weather, lines);
-        var sections = new DigestSections(agenda, journal, DigestOccasion.OnTime, words, weather, lines, narrow, Room.Page);
+        var sections = new DigestSections(agenda, journal, DigestOccasion.OnTime, reader: "", words, weather, lines, narrow, Room.Page);
         // Numbers run in this order, and the pictures bear those that were given.
         var (pressing, suits, onTheWay, waiting) = (sections.BeforeTooLate(), sections.TodaySuits(), sections.OnTheWay(), sections.Waiting());
         var rows = new[] { pressing, suits, onTheWay, waiting }.OfType<Section>().SelectMany(section => section.Rows).OfType<JobRow>().ToDictionary(row => row.Number);

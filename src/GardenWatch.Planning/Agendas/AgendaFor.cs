@@ -4,6 +4,7 @@ using GardenWatch.Planning.Crops;
 using GardenWatch.Planning.Journals;
 using GardenWatch.Planning.Plans;
 using GardenWatch.Planning.Quantities;
+using GardenWatch.Planning.Readings;
 using NodaTime;
 
 namespace GardenWatch.Planning.Agendas;
@@ -25,7 +26,9 @@ public sealed partial record Agenda
     {
         var news = known.News;
         var today = calendar.DateOf(asOf);
-        var garden = new GardenWeather(plan, calendar, known, asOf);
+        var corrections = Corrections.Of(journal, asOf);
+        (plan, known) = (corrections.Applied(plan), corrections.Applied(known, calendar));
+        var garden = new GardenWeather(plan, calendar, known, asOf, corrections);
         var sowings = plan.Plantings.SelectMany(planting => Planning.Sowings.Sowings.Of(planting, journal, today)).ToImmutableArray();
         var wanted = WantedJobs.Of(plan, sowings, journal, today)
             .Select(want => Spoken(want with { Moments = want.Moments.With(known.Climate) }, plan.Tongue.IsEnglish ? plan.Units : UnitSystem.Metric))

@@ -6,6 +6,7 @@ using GardenWatch.Agronomy.Soil;
 using GardenWatch.Planning.Conditions;
 using GardenWatch.Planning.Plans;
 using GardenWatch.Planning.Quantities;
+using GardenWatch.Planning.Readings;
 using NodaTime;
 
 namespace GardenWatch.Planning.Agendas;
@@ -21,14 +22,15 @@ internal sealed class GardenWeather
     private readonly GardenBeds _beds;
     private readonly ImmutableArray<GardenBeds> _runs;
 
-    public GardenWeather(Plan plan, LocalCalendar calendar, KnownWeather known, Instant asOf)
+    /// <param name="plan">With its frost pockets as they are learned; <paramref name="known"/> likewise with the rain that was read.</param>
+    public GardenWeather(Plan plan, LocalCalendar calendar, KnownWeather known, Instant asOf, Corrections corrections)
     {
         _series = known.Series;
         Calendar = calendar;
         Climate = known.Climate;
         Borrowed = known.Borrowed;
         Speech = new Speech(plan.Units, calendar.Zone, plan.Tongue);
-        _beds = new(known.Series, calendar, soil => HalfwayToService(known.Series, soil, asOf));
+        _beds = new(known.Series, calendar, soil => HalfwayToService(known.Series, soil, asOf), corrections);
         _runs = known.News.State == WeatherState.Fresh
             ? [.. known.Members.Select(member => new GardenBeds(member, _beds))]
             : [];

@@ -6,6 +6,7 @@ using GardenWatch.Planning.Crops;
 using GardenWatch.Planning.Journals;
 using GardenWatch.Planning.Plans;
 using GardenWatch.Planning.Quantities;
+using GardenWatch.Planning.Readings;
 using GardenWatch.Planning.Tongues;
 using NodaTime;
 
@@ -41,7 +42,10 @@ public sealed partial record Explanation
         // Explanations are for who tunes a plan; they quote its phrases, which are English.
         plan = plan with { Tongue = Tongue.English };
         var today = calendar.DateOf(asOf);
-        var garden = new GardenWeather(plan, calendar, known, asOf);
+        var corrections = Corrections.Of(journal, asOf);
+        var (ofPlan, ofWeather) = (plan, known);
+        (plan, known) = (corrections.Applied(plan), corrections.Applied(known, calendar));
+        var garden = new GardenWeather(plan, calendar, known, asOf, corrections);
         var sowings = plan.Plantings.SelectMany(planting => Planning.Sowings.Sowings.Of(planting, journal, today)).ToImmutableArray();
         var open = WantedJobs.Of(plan, sowings, journal, today)
             .FirstOrDefault(want => want.Id.SubjectId == asked.SubjectId && want.Id.Kind == asked.Kind);
@@ -62,7 +66,7 @@ public sealed partial record Explanation
             AsOf = asOf,
             Today = today,
             Weather = known.News,
-            Open = job is null ? null : Agenda.For(plan, calendar, journal, known, lastSaid, asOf).Jobs.FirstOrDefault(each => each.Id == job),
+            Open = job is null ? null : Agenda.For(ofPlan, calendar, journal, ofWeather, lastSaid, asOf).Jobs.FirstOrDefault(each => each.Id == job),
             HeldBack = HeldBackBy(open, asked, plan, journal, today, known.News),
             JudgedAt = judging.JudgedAt,
             IsOfTheNight = judging.IsOfTheNight,

@@ -34,6 +34,10 @@ public abstract record Answer(LocalDate? On)
     /// <param name="Pieces">By count; null when weighed, or not told.</param>
     public sealed record Picked(string What, double? Grams = null, double? Pieces = null, LocalDate? On = null) : Answer(On);
 
+    /// <summary>What was measured so far no longer corrects the weather: the thermometer was moved, the bed mulched or dug.</summary>
+    /// <param name="Bed">The bed as written; null is the garden with all its beds.</param>
+    public sealed record Reset(ReadingKind Kind, string? Bed = null) : Answer((LocalDate?)null);
+
     /// <summary>Takes back what was recorded last for this person and garden.</summary>
     public sealed record Undo() : Answer((LocalDate?)null);
 

@@ -5,7 +5,10 @@ using NodaTime;
 
 namespace GardenWatch.Planning.Journals;
 
-/// <summary>What one garden's gardener has written down, as far as it was recorded by some instant; oldest first.</summary>
+/// <summary>
+/// What one garden's gardener has written down, as far as it was recorded by some instant and not taken back by then;
+/// oldest first.
+/// </summary>
 public sealed class Journal
 {
     private readonly ILookup<(string Subject, JobKind Kind), (int Time, JournalEntry Entry)> _answers;
@@ -26,8 +29,23 @@ public sealed class Journal
     public static Journal Empty { get; } = new([]);
 
     /// <summary>Only what had been recorded by an instant, so that a look back sees what was known then.</summary>
-    public static Journal AsOf(IEnumerable<JournalEntry> entries, Instant asOf) =>
-        new([.. entries.Where(entry => entry.RecordedAt <= asOf).OrderBy(entry => entry.RecordedAt)]);
+    public static Journal AsOf(IEnumerable<JournalEntry> entries, Instant asOf)
+    {
+        var recorded = entries.Where(entry => entry.RecordedAt <= asOf).OrderBy(entry => entry.RecordedAt).ToList();
+        var takenBack = recorded.Select(entry => entry.Undoes).OfType<string>().ToHashSet(StringComparer.Ordinal);
+        return new([.. recorded.Where(entry => entry.Kind != EntryKind.Undo && !(entry.Id is { } id && takenBack.Contains(id)))]);
+    }
+
+    /// <summary>The entry by which a job was done, skipped or put off last; null when there is none.</summary>
+    public JournalEntry? Of(JobId job, EntryKind kind) => Last(job.SubjectId, job.Kind, job.Time, kind);
+
+    /// <summary>What a person, or where null anyone, recorded last, all of it that came together; empty when there is nothing.</summary>
+    public ImmutableArray<JournalEntry> LastRecorded(string? person)
+    {
+        var own = Entries.Where(entry => entry.Id is not null && entry.Origin != AnswerOrigin.Import
+            && (person is null || string.Equals(entry.Person, person, StringComparison.OrdinalIgnoreCase))).ToList();
+        return own.Count == 0 ? [] : [.. own.Where(entry => entry.Batch == own[^1].Batch)];
+    }
 
     /// <summary>The date on which a job was done; null while it was not.</summary>
     public LocalDate? DoneOn(string subjectId, JobKind kind, int time) =>

@@ -34,6 +34,8 @@ public enum Dimension
     Radiation,
     /// <summary>Severity values, which disease models count.</summary>
     Severity,
+    /// <summary>What was picked (g).</summary>
+    Mass,
 }
 
 /// <summary>A number with its dimension, kept in the unit named at <see cref="Dimension"/>.</summary>
@@ -56,6 +58,7 @@ public static class DimensionUnits
         Dimension.Days => "d",
         Dimension.Warmth => "°C d",
         Dimension.Radiation => "W/m²",
+        Dimension.Mass => "g",
         _ => "1",
     };
 }

@@ -145,6 +145,7 @@ public static partial class QuantityText
             Dimension.Days => "such as `10 days` or `2 weeks`",
             Dimension.Warmth => "such as `380 °C days`",
             Dimension.Severity => "such as `15 values`",
+            Dimension.Mass => "such as `1.2 kg` or `2 lb`",
             _ => "such as `250 W/m²`",
         };
 

@@ -77,6 +77,11 @@ public sealed class Speech(UnitSystem units, DateTimeZone zone, Tongue? tongue =
         ? Counted(Math.Max(1, Math.Round(litres / 3.785411784)), "gallon")
         : Counted(Math.Max(1, Math.Round(litres)), "litre");
 
+    /// <summary>What was picked: "1.2 kg", "350 g", "2.6 lb", "9 oz".</summary>
+    public string Weight(double grams) => Us
+        ? grams < 453.59237 ? Trimmed(grams / 28.349523125, 1) + Joined + Say("oz") : Trimmed(grams / 453.59237, 1) + Joined + Say("lb")
+        : grams < 1000 ? Trimmed(grams, 0) + Joined + "g" : Trimmed(grams / 1000, 2) + Joined + "kg";
+
     /// <summary>"380 degree-days", in the units' own degrees.</summary>
     public string Warmth(double celsiusDays) => Whole(Us ? celsiusDays * 1.8 : celsiusDays) + Joined + Say("degree-days");
 
@@ -194,6 +199,9 @@ public sealed class Speech(UnitSystem units, DateTimeZone zone, Tongue? tongue =
 
     /// <summary>"1 day", "3 days".</summary>
     public string Counted(double count, [ConstantExpected] string noun) => Tongue.Counted(count, noun);
+
+    /// <summary>"3", "2.5".</summary>
+    public string Number(double value) => Trimmed(value, 1);
 
     private string Whole(double value) => Trimmed(value, 0);
 

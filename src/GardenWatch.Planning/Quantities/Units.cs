@@ -4,7 +4,7 @@ namespace GardenWatch.Planning.Quantities;
 internal sealed record Unit(Dimension Dimension, double Factor, double Offset, params string[] Spellings);
 
 /// <summary>All units the files may use.</summary>
-/// <remarks>Inch, foot, mile and US gallon are exact by the international yard (1959) and the US gallon of 231 cubic inches; knots by the nautical mile of 1852 m.</remarks>
+/// <remarks>Inch, foot, mile and US gallon are exact by the international yard (1959) and the US gallon of 231 cubic inches; knots by the nautical mile of 1852 m; the pound of 453.59237 g (1959).</remarks>
 internal static class Units
 {
     private static readonly string[] Fahrenheit = ["°f", "° f", "f", "degf", "deg f", "degree f", "degrees f", "degrees fahrenheit", "degree fahrenheit", "fahrenheit"];
@@ -55,6 +55,10 @@ internal static class Units
         new(Dimension.Warmth, 1, 0, "°c days", "°c day", "°c·d", "°cd", "c days", "degree-days c", "degree days c", "celsius degree-days", "°c degree-days"),
         new(Dimension.Warmth, 1 / 1.8, 0, "°f days", "°f day", "°f·d", "°fd", "f days", "degree-days f", "degree days f", "fahrenheit degree-days", "°f degree-days"),
         new(Dimension.Severity, 1, 0, "values", "value", "severity values", "severity value"),
+        new(Dimension.Mass, 1, 0, "g", "gr", "gram", "grams", "gramme", "grammes"),
+        new(Dimension.Mass, 1000, 0, "kg", "kgs", "kilo", "kilos", "kilogram", "kilograms"),
+        new(Dimension.Mass, 28.349523125, 0, "oz", "oz.", "ounce", "ounces"),
+        new(Dimension.Mass, 453.59237, 0, "lb", "lb.", "lbs", "lbs.", "pound", "pounds"),
         new(Dimension.Radiation, 1, 0, "w/m²", "w/m2", "w/m^2", "watts per square metre", "watts per square meter"),
     ];
 
@@ -79,6 +83,7 @@ internal static class Units
         Dimension.Days => "a number of days",
         Dimension.Warmth => "degree-days",
         Dimension.Severity => "a number of severity values",
+        Dimension.Mass => "a weight",
         _ => "sunshine",
     };
 
@@ -97,6 +102,7 @@ internal static class Units
         Dimension.Days => ["days", "weeks"],
         Dimension.Warmth => ["°C days", "°F days"],
         Dimension.Severity => ["values"],
+        Dimension.Mass => ["g", "kg", "oz", "lb"],
         _ => ["W/m²"],
     };
 

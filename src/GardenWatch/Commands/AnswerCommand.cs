@@ -1,8 +1,7 @@
+using System.Collections.Immutable;
 using System.Globalization;
 using GardenWatch.Planning.Agendas;
 using GardenWatch.Planning.Journals;
-using GardenWatch.Planning.Plans;
-using GardenWatch.Planning.Tongues;
 using GardenWatch.Rounds;
 using GardenWatch.Setup;
 using GardenWatch.Store;
@@ -10,21 +9,53 @@ using NodaTime;
 
 namespace GardenWatch.Commands;
 
-/// <summary>Done, skip, later: the gardener's answer to a job, into the journal.</summary>
+/// <summary>What goes with every answer at the terminal.</summary>
+/// <param name="On">The day it is about, as written; null is today.</param>
+/// <param name="By">Who says it; null for nobody by name.</param>
+/// <param name="Pictures">Files that go along.</param>
+internal sealed record AnswerOptions(string? GardenId, string? On, string? By, IReadOnlyList<string> Pictures);
+
+/// <summary>The gardener's answers at the terminal, into the journal.</summary>
 internal static class AnswerCommand
 {
     private const int TomorrowDays = 1;
     private const int LongestDays = 366;
 
     /// <param name="words">Job numbers of the last message, or whole job ids; for later also how long.</param>
-    public static async Task<int> Run(Terminal terminal, EntryKind kind, string? gardenId, string[] words, CancellationToken ct)
+    public static Task<int> Jobs(Terminal terminal, EntryKind kind, AnswerOptions options, string[] words, CancellationToken ct)
     {
-        if (Split(kind, words, out int days) is not { } asked)
-            return ExitCode.Unusable;
+        if (Split(kind, words, out int days) is not { } jobs)
+            return Task.FromResult(ExitCode.Unusable);
+        string? garden = jobs.Select(word => JobId.TryParse(word, out var id) ? id.Value.GardenId : null).FirstOrDefault(id => id is not null);
+        return Record(terminal, options with { GardenId = options.GardenId ?? garden }, (today, on) => kind switch
+        {
+            EntryKind.Done => new Answer.Done(jobs, on),
+            EntryKind.Skip => new Answer.Skip(jobs, on),
+            _ => new Answer.Later(jobs, today.PlusDays(days)),
+        }, ct);
+    }
+
+    /// <param name="about">A bed, a crop, or a job's number.</param>
+    public static Task<int> Note(Terminal terminal, AnswerOptions options, string[] words, string? about, CancellationToken ct) =>
+        Record(terminal, options, (_, on) => new Answer.Note(string.Join(' ', words), about, on), ct);
+
+    public static Task<int> Reading(Terminal terminal, AnswerOptions options, string[] words, string? bed, CancellationToken ct) =>
+        Record(terminal, options, (_, on) => words is ["reset", .. var what]
+            ? SpokenAnswer.Reset(string.Join(' ', what), bed)
+            : SpokenAnswer.Reading(string.Join(' ', words), on, bed), ct);
+
+    public static Task<int> Picked(Terminal terminal, AnswerOptions options, string[] words, CancellationToken ct) =>
+        Record(terminal, options, (_, on) => SpokenAnswer.Picked(string.Join(' ', words), on), ct);
+
+    public static Task<int> Undo(Terminal terminal, AnswerOptions options, CancellationToken ct) =>
+        Record(terminal, options, (_, _) => new Answer.Undo(), ct);
+
+    private static async Task<int> Record(Terminal terminal, AnswerOptions options, Func<LocalDate, LocalDate?, Answer> answer, CancellationToken ct)
+    {
         if (terminal.OpenHousehold() is not { } household)
             return ExitCode.Unusable;
         using var store = terminal.OpenStore(household.Settings, StoreUse.Command);
-        if (store is null || terminal.OpenGardens(household, store) is not { } files || Choose(files, gardenId, asked) is not { } file)
+        if (store is null || terminal.OpenGardens(household, store) is not { } files || Choose(files, options.GardenId) is not { } file)
             return ExitCode.Unusable;
 
         using var house = Terminal.LookingHouse(household, store, terminal.RealClock);
@@ -35,38 +66,13 @@ internal static class AnswerCommand
         }
         if (terminal.NowIn(settled.Place.Calendar.Zone) is not { } now)
             return ExitCode.Unusable;
-        return Note(store, file, house, settled.Place, kind, asked, days, now);
-    }
-
-    private static int Note(
-        GardenStore store, GardenFile file, House house, GardenPlace place, EntryKind kind, List<string> asked, int days, Instant now)
-    {
-        var plan = file.Plan!;
-        var today = place.Calendar.DateOf(now);
-        var agenda = house.Mornings.AgendaOf(plan, place, now);
-        var numbers = NumbersOf(store, plan, agenda, now, out string origin);
-        var entries = new List<(JournalEntry, string?)>();
-        foreach (string word in asked)
+        var today = settled.Place.Calendar.DateOf(now);
+        string? wrong = null;
+        var on = options.On is { } day ? SpokenAnswer.Day(day, today, out wrong) : null;
+        if (wrong is not null)
         {
-            string? id = int.TryParse(word, NumberStyles.None, CultureInfo.InvariantCulture, out int number)
-                ? numbers.GetValueOrDefault(number)
-                : JobId.TryParse(word, out _) ? word : null;
-            if (id is null || !JobId.TryParse(id, out var job))
-            {
-                Console.Error.WriteLine(numbers.Count == 0
-                    ? $"There is no job {word}: {origin} has none."
-                    : $"There is no job {word} in {origin}; it has {string.Join(", ", numbers.Keys.Order())}.");
-                return ExitCode.Unusable;
-            }
-            var until = kind == EntryKind.Later ? today.PlusDays(days) : (LocalDate?)null;
-            entries.Add((new(kind, today, now, id, job.Value.SubjectId, until, null), null));
-            string name = agenda.Jobs.FirstOrDefault(open => open.Id == id) is { } known ? DigestRound.NameOf(known) : id;
-            Console.Out.WriteLine(kind switch
-            {
-                EntryKind.Done => $"Done: {name}.",
-                EntryKind.Skip => $"Skipped: {name}.",
-                _ => $"Asked again from {Tongue.English.Day(until!.Value)}: {name}.",
-            });
+            Console.Error.WriteLine($"--on: {wrong}");
+            return ExitCode.Unusable;
         }
         // The ids that the answer refers to are kept with it, so that a later rename loses nothing.
         if (file.Keep(store, now) is WriteOutcome.Failed kept)
@@ -74,48 +80,49 @@ internal static class AnswerCommand
             Console.Error.WriteLine(kept.Sentence);
             return ExitCode.Unusable;
         }
-        if (store.Journal.Add(plan.GardenId, entries) is WriteOutcome.Failed failed)
-        {
-            Console.Error.WriteLine(failed.Sentence);
-            return ExitCode.Unusable;
-        }
-        return ExitCode.Fine;
+        return Take(new Answering(store, house.Mornings), file, settled.Place, answer(today, on), options, now);
     }
 
-    /// <summary>The numbers of the message that was sent last; before any was, those of this morning's look.</summary>
-    private static Dictionary<int, string> NumbersOf(GardenStore store, Plan plan, Agenda agenda, Instant now, out string origin)
+    private static int Take(Answering answering, GardenFile file, GardenPlace place, Answer answer, AnswerOptions options, Instant now)
     {
-        var last = new[] { MessageKind.Digest, MessageKind.Warning }
-            .Select(kind => store.Outbox.LastSent(plan.GardenId, kind, now))
-            .OfType<OutboxRow>()
-            .MaxBy(row => row.EndedAt);
-        if (last is not null)
+        var pictures = new List<IncomingPicture>();
+        try
         {
-            origin = $"the last message, \"{last.Subject}\"";
-            return last.Jobs.Split('\n', StringSplitOptions.RemoveEmptyEntries)
-                .Select(line => line.Split('=', 2))
-                .ToDictionary(parts => int.Parse(parts[0], CultureInfo.InvariantCulture), parts => parts[1].Split('\t')[0]);
+            foreach (string path in options.Pictures)
+                pictures.Add(new(Path.GetFileName(path), File.OpenRead(path)));
+            var taken = answering.Take(file.Plan!, place, new(AnswerOrigin.Command, [answer]) { Person = options.By, Pictures = [.. pictures] }, now);
+            foreach (string sentence in taken.Understood)
+                Console.Out.WriteLine(sentence.Replace('\u00A0', ' '));
+            foreach (string sentence in taken.Asked)
+                Console.Error.WriteLine(sentence.Replace('\u00A0', ' '));
+            if (taken.NotWritten is { } reason)
+            {
+                Console.Error.WriteLine(reason);
+                return ExitCode.Unusable;
+            }
+            return taken.Asked.IsEmpty ? ExitCode.Fine : taken.Understood.IsEmpty ? ExitCode.Unusable : ExitCode.Problems;
         }
-        origin = "this morning's list (no message was sent yet)";
-        return Messages.Digests.Digest.Of(agenda, [], new("", plan.Units), Messages.Digests.DigestOccasion.OnTime)
-            .Numbers.ToDictionary(number => number.Number, number => number.JobId);
+        finally
+        {
+            pictures.ForEach(picture => picture.Content.Dispose());
+        }
     }
 
-    private static GardenFile? Choose(IReadOnlyList<GardenFile> files, string? gardenId, List<string> asked)
+    internal static GardenFile? Choose(IReadOnlyList<GardenFile> files, string? gardenId)
     {
-        gardenId ??= asked.Select(word => JobId.TryParse(word, out var id) ? id.Value.GardenId : null).FirstOrDefault(id => id is not null);
         if (gardenId is null && files.Count == 1)
             return files[0];
         if (files.FirstOrDefault(file => file.Plan!.GardenId == gardenId) is { } file)
             return file;
+        string known = string.Join(", ", files.Select(each => each.Plan!.GardenId));
         Console.Error.WriteLine(gardenId is null
-            ? $"There are several gardens; say which with --garden: {string.Join(", ", files.Select(each => each.Plan!.GardenId))}."
-            : $"There is no garden `{gardenId}`; there are: {string.Join(", ", files.Select(each => each.Plan!.GardenId))}.");
+            ? $"There are several gardens; say which with --garden: {known}."
+            : $"There is no garden `{gardenId}`; there are: {known}.");
         return null;
     }
 
     /// <summary>Jobs first, then for later how long: "2 3 days", "2 a week", "2" alone is till tomorrow.</summary>
-    private static List<string>? Split(EntryKind kind, string[] words, out int days)
+    private static ImmutableArray<string>? Split(EntryKind kind, string[] words, out int days)
     {
         days = TomorrowDays;
         var jobs = words.SelectMany(word => word.Split(',', StringSplitOptions.RemoveEmptyEntries)).ToList();
@@ -130,10 +137,10 @@ internal static class AnswerCommand
         {
             Console.Error.WriteLine(kind == EntryKind.Later
                 ? "Write the job's number and how long, as: gardenwatch later 2 3 days"
-                : $"Write the job's number, as: gardenwatch {kind.ToString().ToLowerInvariant()} 1");
+                : $"Write the job's number, as: gardenwatch {EntryWords.Of(kind)} 1");
             return null;
         }
-        return jobs;
+        return [.. jobs];
     }
 
     private static int? DaysOf(string unit) => unit.ToLowerInvariant() switch

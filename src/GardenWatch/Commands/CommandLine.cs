@@ -1,11 +1,10 @@
 using System.CommandLine;
-using GardenWatch.Planning.Journals;
 using NodaTime;
 
 namespace GardenWatch.Commands;
 
 /// <summary>The commands with their help, and what each word of them means.</summary>
-internal static class CommandLine
+internal static partial class CommandLine
 {
     private const string AsOfWrong = "is no date and time; write it as --as-of \"2026-04-21 06:00\"";
 
@@ -69,9 +68,8 @@ internal static class CommandLine
         root.Subcommands.Add(Of("run", "The service: a digest each morning, a warning when something would be lost overnight\n\nExample: gardenwatch run --config /etc/gardenwatch",
             realClock, (terminal, _, ct) => RunCommand.Run(terminal, ct)));
 
-        root.Subcommands.Add(Answer("done", "Say that jobs are done\n\nExample: gardenwatch done 1 3", EntryKind.Done, realClock));
-        root.Subcommands.Add(Answer("skip", "Leave jobs out this time\n\nExample: gardenwatch skip 4", EntryKind.Skip, realClock));
-        root.Subcommands.Add(Answer("later", "Put a job off, a day if not said otherwise\n\nExample: gardenwatch later 2 3 days", EntryKind.Later, realClock));
+        foreach (var command in JournalCommands(realClock))
+            root.Subcommands.Add(command);
 
         var to = new Argument<string?>("address") { Description = "Who gets it; else all whom the plans name", Arity = ArgumentArity.ZeroOrOne };
         var sendTest = Of("send-test", "Send one mail; when it fails, name the remedy\n\nExample: gardenwatch send-test you@example.org",
@@ -118,19 +116,6 @@ internal static class CommandLine
             return Task.FromResult(CheckCommand.Run(terminal, show));
         Console.Error.WriteLine("--with goes with --explain: it shows what another number would have meant for one job.");
         return Task.FromResult(ExitCode.Unusable);
-    }
-
-    private static Command Answer(string name, string description, EntryKind kind, IClock realClock)
-    {
-        var words = new Argument<string[]>("job")
-        {
-            Description = kind == EntryKind.Later ? "Number in the last message, then how long" : "Numbers in the last message, or a job's id",
-            Arity = ArgumentArity.OneOrMore,
-        };
-        var command = Of(name, description, realClock,
-            (terminal, parse, ct) => AnswerCommand.Run(terminal, kind, parse.GetValue(Garden), parse.GetValue(words) ?? [], ct), Garden);
-        command.Arguments.Add(words);
-        return command;
     }
 
     private static Command Of(

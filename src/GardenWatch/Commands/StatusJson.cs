@@ -1,5 +1,7 @@
 using System.Text.Encodings.Web;
 using System.Text.Json;
+using GardenWatch.Planning.Journals;
+using GardenWatch.Planning.Plans;
 using GardenWatch.Rounds;
 using GardenWatch.Store;
 
@@ -34,6 +36,7 @@ public static class StatusJson
             json.WriteNumber("pastYears", garden.PastYears);
             json.Date("lastDigest", garden.LastDigest is { } last ? StoreText.ToDate(last.Key.Occasion) : null);
             json.Instant("nextDigestAt", garden.NextDigestAt);
+            WriteReadings(json, garden);
             json.WriteEndObject();
         }
         json.WriteEndArray();
@@ -63,6 +66,36 @@ public static class StatusJson
         json.WriteEndObject();
         json.Date("lastBackup", standing.LastBackup);
         json.WriteNumber("recordsSetAside", standing.SetAside);
+        json.WriteEndObject();
+    }
+
+    private static void WriteReadings(Utf8JsonWriter json, GardenStanding garden)
+    {
+        json.WriteStartObject("readings");
+        json.Number("rainFactor", garden.Corrections.RainFactor, decimals: 3);
+        json.WriteStartArray("beds");
+        foreach (var bed in (Bed?[])[null, .. garden.Plan.Beds])
+        {
+            json.WriteStartObject();
+            json.WriteString("bed", bed?.Id);
+            json.Number("soilOffsetK", garden.Corrections.SoilOf(bed?.Id)?.Kelvins, decimals: 2);
+            json.Number("frostPocketK", garden.Corrections.FrostPocketOf(bed).Kelvins, decimals: 2);
+            json.WriteEndObject();
+        }
+        json.WriteEndArray();
+        json.WriteStartArray("recent");
+        foreach (var entry in garden.Readings)
+        {
+            json.WriteStartObject();
+            json.WriteString("id", entry.Id);
+            json.WriteString("measure", EntryWords.Of(entry.Measure ?? default));
+            json.Date("date", entry.Date);
+            json.WriteString("bed", entry.BedId);
+            json.Number("value", entry.Value, decimals: 2);
+            json.Number("modelled", entry.Modelled, decimals: 2);
+            json.WriteEndObject();
+        }
+        json.WriteEndArray();
         json.WriteEndObject();
     }
 

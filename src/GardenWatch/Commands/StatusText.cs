@@ -12,7 +12,7 @@ namespace GardenWatch.Commands;
 /// <param name="Faults">What is wrong, each with what to do.</param>
 /// <param name="Messages">The last ones: when they were written, and what became of them.</param>
 public sealed record StatusLines(
-    string Opening, ImmutableArray<string> Faults, ImmutableArray<(string Name, string Weather, string Digests)> Gardens, string Waiting,
+    string Opening, ImmutableArray<string> Faults, ImmutableArray<(string Name, ImmutableArray<string> Told)> Gardens, string Waiting,
     ImmutableArray<(string When, string What)> Messages, string Backup);
 
 /// <summary>The standing in plain words, what is wrong first.</summary>
@@ -34,11 +34,11 @@ public static class StatusText
             foreach (string fault in standing.Faults)
                 Line("  " + fault);
         }
-        foreach (var (name, weather, digests) in lines.Gardens)
+        foreach (var (name, told) in lines.Gardens)
         {
             Line($"\n{name.ToUpperInvariant()}");
-            Line("  " + weather);
-            Line("  " + digests);
+            foreach (string said in told)
+                Line("  " + said);
         }
         Line("\nMESSAGES");
         Line("  " + lines.Waiting);
@@ -59,7 +59,7 @@ public static class StatusText
             [.. standing.Gardens.Select(garden =>
             {
                 var hours = new Hours(new(garden.Plan.Units, garden.Place?.Calendar.Zone ?? zone), standing.Now);
-                return (garden.Plan.Name, Weather(garden, hours), Digests(garden, hours));
+                return (garden.Plan.Name, ImmutableArray.Create<string>([Weather(garden, hours), Digests(garden, hours), .. ReadingsText.Of(garden, hours.Speech, hours.Today)]));
             })],
             standing.Outbox.Waiting == 0 ? "Nothing waits." : $"{Tongue.English.Counted(standing.Outbox.Waiting, "message")} to be sent, the oldest since {house.Said(standing.Outbox.WaitingSince!.Value)}.",
             [.. standing.Recent.Select(row => (house.Said(row.CreatedAt), $"{row.Key.Kind} to {row.Key.Addressee}, {Fate(row, house)}"))],

@@ -52,6 +52,8 @@ public sealed class DigestRound(GardenStore store, Mornings mornings, string fro
     // After this the night is over, whatever the message said.
     private static readonly Duration WarningLife = Duration.FromHours(3);
     private const int LongestSkippedRun = 60;
+    // What was answered before anybody had a digest is still news in the first.
+    private static readonly Duration FirstAcknowledges = Duration.FromDays(7);
 
     /// <summary>One message an addressee, each owed from the moment it is stored; a second call for the same date adds none.</summary>
     /// <param name="window">From the hour at which it was due until it expires.</param>
@@ -70,7 +72,11 @@ public sealed class DigestRound(GardenStore store, Mornings mornings, string fro
         {
             var agenda = agendas.For(told);
             var digest = Messages.Digests.Digest.Of(
-                agenda, journal, told, occasion with { Skipped = MissedBefore(garden.Plan.GardenId, told.Address, date, now) });
+                agenda, journal, told, occasion with
+                {
+                    Skipped = MissedBefore(garden.Plan.GardenId, told.Address, date, now),
+                    NotedSince = store.Outbox.LastDigestTo(garden.Plan.GardenId, told.Address, now)?.CreatedAt ?? now - FirstAcknowledges,
+                });
             byte[]? calendar = garden.Plan.Digest.AttachCalendar && !ChannelWords.IsOne(told.Address) ? _calendars.FileOf(agenda, told.Units, now) : null;
             return Draft(garden, MessageKind.Digest, StoreText.Of(date), told.Address, digest, agenda, window.End, urgent: false, now, calendar: calendar);
         }).ToList();

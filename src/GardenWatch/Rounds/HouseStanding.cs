@@ -1,5 +1,7 @@
 using System.Collections.Immutable;
+using GardenWatch.Planning.Journals;
 using GardenWatch.Planning.Plans;
+using GardenWatch.Planning.Readings;
 using GardenWatch.Setup;
 using GardenWatch.Store;
 using GardenWatch.Web;
@@ -14,7 +16,14 @@ namespace GardenWatch.Rounds;
 /// <param name="NextDigestAt">When the next is due; null where nobody gets one or the place is not settled.</param>
 public sealed record GardenStanding(
     Plan Plan, GardenPlace? Place, Instant? ForecastFetchedAt, PullWait? ForecastWait, Instant? MembersFetchedAt, int PastYears,
-    OutboxRow? LastDigest, Instant? NextDigestAt);
+    OutboxRow? LastDigest, Instant? NextDigestAt)
+{
+    /// <summary>What the gardener's own readings add to the weather.</summary>
+    public required Corrections Corrections { get; init; }
+
+    /// <summary>The last readings, newest first.</summary>
+    public ImmutableArray<JournalEntry> Readings { get; init; } = [];
+}
 
 /// <summary>How the house stands at an instant, from its records alone: nothing is asked of the network.</summary>
 /// <param name="Runs">A service holds the records just now.</param>
@@ -25,6 +34,7 @@ public sealed record HouseStanding(
     LocalDate? LastBackup, int SetAside, ImmutableArray<string> Faults)
 {
     private const int RecentMessages = 8;
+    private const int RecentReadings = 5;
     private const int BackupTooOldDays = 2;
     private static readonly Duration WaitsTooLong = Duration.FromHours(1);
 
@@ -42,6 +52,7 @@ public sealed record HouseStanding(
     private static GardenStanding GardenOf(GardenStore store, GardenPlaces places, RoundsLedger ledger, Plan plan, Instant now)
     {
         var place = places.Known(plan.Place);
+        var journal = Journal.AsOf(store.Journal.AsOf(plan.GardenId, now), now);
         return new(
             plan, place,
             place is not null && ledger.NewestPull.TryGetValue(place.Key, out var fetched) ? fetched : null,
@@ -49,7 +60,11 @@ public sealed record HouseStanding(
             place is null ? null : store.Members.NewestFetchedAt(place.Key, now),
             place is null ? 0 : store.Climates.YearsOf(place.Key, now),
             store.Outbox.LastSent(plan.GardenId, MessageKind.Digest, now),
-            place is null ? null : NextDigest(plan, place, ledger, now));
+            place is null ? null : NextDigest(plan, place, ledger, now))
+        {
+            Corrections = Corrections.Of(journal, now),
+            Readings = [.. journal.Entries.Where(entry => entry.Kind == EntryKind.Reading).Reverse().Take(RecentReadings)],
+        };
     }
 
     private static Instant? NextDigest(Plan plan, GardenPlace place, RoundsLedger ledger, Instant now)

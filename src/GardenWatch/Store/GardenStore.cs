@@ -24,6 +24,8 @@ public sealed class GardenStore : IDisposable
         Places = new(connection);
         Subjects = new(connection);
         Journal = new(connection);
+        Answered = new(connection);
+        JournalPictures = new(folder);
         Outbox = new(connection, new SentLog(folder));
         Ledger = new(connection);
         LastSaid = new(connection);
@@ -46,6 +48,8 @@ public sealed class GardenStore : IDisposable
     public PlaceTable Places { get; }
     public SubjectTable Subjects { get; }
     public JournalTable Journal { get; }
+    public AnswerTable Answered { get; }
+    public PictureFolder JournalPictures { get; }
     public OutboxTable Outbox { get; }
     public LedgerTable Ledger { get; }
     public LastSaidTable LastSaid { get; }

@@ -105,6 +105,25 @@ public sealed class OutboxTable(StoreConnection connection, SentLog sentLog)
         WHERE garden = $garden AND kind = $kind AND state = 'sent' AND ended_at <= $asOf ORDER BY ended_at DESC, id DESC LIMIT 1
         """;
 
+    private const string SelectLastSentTo =
+        $"""
+        SELECT {Columns} FROM outbox
+        WHERE garden = $garden AND addressee = $addressee AND kind IN ('{MessageKind.Digest}', '{MessageKind.Warning}') AND state = 'sent' AND ended_at <= $asOf
+        ORDER BY ended_at DESC, id DESC LIMIT 1
+        """;
+
+    private const string SelectById = $"SELECT {Columns} FROM outbox WHERE id = $id";
+
+    private const string SelectByMessageId = $"SELECT {Columns} FROM outbox WHERE message_id = $messageId ORDER BY id DESC LIMIT 1";
+
+    private const string SelectLastDigest =
+        $"""
+        SELECT {Columns} FROM outbox
+        WHERE garden = $garden AND addressee = $addressee AND kind = '{MessageKind.Digest}' AND created_at < $before
+            AND (state IN ('pending', 'sending', 'sent', 'in doubt') OR (state = 'expired' AND doubts > 0))
+        ORDER BY created_at DESC, id DESC LIMIT 1
+        """;
+
     private const string SelectByKey =
         $"SELECT {Columns} FROM outbox WHERE garden = $garden AND addressee = $addressee AND kind = $kind AND occasion = $occasion";
 
@@ -220,6 +239,19 @@ public sealed class OutboxTable(StoreConnection connection, SentLog sentLog)
     /// <summary>The message that "done 1" speaks of when the answer does not name one.</summary>
     public OutboxRow? LastSent(string garden, string kind, Instant asOf) =>
         connection.Read(SelectLastSent, Row, ("$garden", garden), ("$kind", kind), ("$asOf", StoreText.Of(asOf))).FirstOrDefault();
+
+    /// <summary>The same for what one addressee had: numbers differ where one gets some beds alone.</summary>
+    public OutboxRow? LastSentTo(string garden, string addressee, Instant asOf) =>
+        connection.Read(SelectLastSentTo, Row, ("$garden", garden), ("$addressee", addressee), ("$asOf", StoreText.Of(asOf))).FirstOrDefault();
+
+    /// <summary>The last digest before an instant that an addressee had, may have had or is still to have.</summary>
+    public OutboxRow? LastDigestTo(string garden, string addressee, Instant before) =>
+        connection.Read(SelectLastDigest, Row, ("$garden", garden), ("$addressee", addressee), ("$before", StoreText.Of(before))).FirstOrDefault();
+
+    public OutboxRow? FindRow(long id) => connection.Read(SelectById, Row, ("$id", id)).FirstOrDefault();
+
+    /// <summary>By the id that a reply names.</summary>
+    public OutboxRow? FindMessage(string messageId) => connection.Read(SelectByMessageId, Row, ("$messageId", messageId)).FirstOrDefault();
 
     public OutboxRow? Find(OutboxKey key)
     {

@@ -11,6 +11,9 @@ public sealed record StoreFolder(string Path)
     public string SentLog => System.IO.Path.Combine(Path, "sent.log");
     public string Backups => System.IO.Path.Combine(Path, "backups");
 
+    /// <summary>Pictures of the journal.</summary>
+    public string Pictures => System.IO.Path.Combine(Path, "pictures");
+
     /// <summary>Newest first: names carry the date.</summary>
     public IReadOnlyList<string> NightlyBackups()
     {

@@ -5,6 +5,7 @@ using GardenWatch.Planning.Agendas;
 using GardenWatch.Planning.Explanations;
 using GardenWatch.Planning.Journals;
 using GardenWatch.Planning.Tongues;
+using GardenWatch.Store;
 
 namespace GardenWatch.Web;
 
@@ -36,10 +37,12 @@ public sealed record JournalSheet(
     PageFrame Frame, ImmutableArray<(string Month, ImmutableArray<JournalLine> Lines)> Months, QuoteRow? YearAgo, string? UndoAction);
 
 /// <param name="When">"Tue 21, 6:38 am".</param>
-public sealed record JournalLine(string When, string Words, string? Soft);
+/// <param name="Person">Who said it; null when nobody was named.</param>
+/// <param name="Pictures">Their addresses.</param>
+public sealed record JournalLine(string When, string Words, string? Person, ImmutableArray<string> Pictures);
 
 /// <summary>Today, beds, sowings and journal, to read.</summary>
-internal sealed class GardenPages(PageDoor door)
+internal sealed class GardenPages(PageDoor door, GardenStore store)
 {
     private const int EntriesShown = 300;
 
@@ -50,7 +53,7 @@ internal sealed class GardenPages(PageDoor door)
         return context.Send(Slices.Today.Create(new(
             frame, sheet, Jobs(sheet.Pressing), Jobs(sheet.Suits), Jobs(sheet.OnTheWay), Jobs(sheet.Waiting),
             [.. sheet.OnTheWay?.Rows.OfType<WeekRow>().SelectMany(week => week.Days) ?? []],
-            Settled(look), null)));
+            Settled(look), UndoOf(look))));
 
         ImmutableArray<JobSheet> Jobs(Section? section) => [.. section?.Rows.OfType<JobRow>().Select(row => JobOf(row, look, frame.Token)) ?? []];
     }
@@ -118,17 +121,30 @@ internal sealed class GardenPages(PageDoor door)
             .GroupBy(entry => entry.Date.ToYearMonth())
             .Select(month => (month.Key.ToString("MMMM yyyy", System.Globalization.CultureInfo.InvariantCulture), month.Select(Line).ToImmutableArray()));
         return context.Send(Slices.Journal.Create(new(
-            door.Frame(visitor, look, "Journal", "journal"), [.. months], look.Sheet.YearAgo?.Rows.OfType<QuoteRow>().FirstOrDefault(), null)));
+            door.Frame(visitor, look, "Journal", "journal"), [.. months], look.Sheet.YearAgo?.Rows.OfType<QuoteRow>().FirstOrDefault(), UndoOf(look))));
 
-        JournalLine Line(JournalEntry entry)
-        {
-            string day = Tongue.English.Day(entry.Date);
-            string hour = look.Garden.Place.Calendar.DateOf(entry.RecordedAt) == entry.Date ? $", {look.Speech.Hour(entry.RecordedAt)}" : "";
-            string word = WordOf(entry.Kind);
-            string? until = entry.Until is { } date ? $"Asked again from {Tongue.English.Date(date)}." : null;
-            return entry.JobId is { } job
-                ? new(day + hour, $"{char.ToUpperInvariant(word[0])}{word[1..]}: {NameOf(job, jobs)}.", entry.Text ?? until)
-                : new(day + hour, entry.Text ?? word, entry.Kind is EntryKind.Note ? null : word);
-        }
+        JournalLine Line(JournalEntry entry) => new(
+            $"{Tongue.English.Day(entry.Date)}{(look.Garden.Place.Calendar.DateOf(entry.RecordedAt) == entry.Date ? $", {look.Speech.Hour(entry.RecordedAt)}" : "")}",
+            JournalWords.Said(entry.About is null && entry.JobId is { } job ? entry with { About = NameOf(job, jobs) } : entry, look.Speech, entry.Date),
+            entry.Person, [.. (entry.Pictures ?? "").Split(' ', StringSplitOptions.RemoveEmptyEntries).Select(name => PagePaths.Of(look.Agenda.GardenId, "pictures/" + name))]);
     }
+
+    /// <summary>A picture that an entry of this garden names, and no other file.</summary>
+    public async Task Picture(HttpContext context, Visitor visitor, GardenLook look)
+    {
+        string name = (string)context.GetRouteValue("picture")!;
+        bool isTheirs = look.Journal.Entries.Any(entry => (entry.Pictures ?? "").Split(' ').Contains(name, StringComparer.Ordinal));
+        if (!isTheirs || store.JournalPictures.PathOf(name) is not { } path)
+        {
+            await PlainPage.Write(context, StatusCodes.Status404NotFound, "There is no such picture", "No entry of this garden has it.").ConfigureAwait(false);
+            return;
+        }
+        context.Response.ContentType = "image/jpeg";
+        context.Response.Headers.CacheControl = "private, max-age=86400";
+        if (HttpMethods.IsGet(context.Request.Method))
+            await context.Response.SendFileAsync(path, context.RequestAborted).ConfigureAwait(false);
+    }
+
+    /// <summary>Where the last entry is taken back; null when there is none.</summary>
+    private static string? UndoOf(GardenLook look) => look.Journal.Entries.IsEmpty ? null : PagePaths.Of(look.Agenda.GardenId, "undo");
 }

@@ -26,7 +26,7 @@ internal sealed class JobLinkPage(
 
     public Task Answer(HttpContext context, Visitor visitor, IFormCollection form) => Open(context, (link, look) =>
         PageAnswers.Of(form["answer"], link.JobId, AnswerForms.Days(form), look) is { } answer
-            ? AnswerForms.Taken(context, answers.Take(look, answer), context.Request.Path)
+            ? AnswerForms.Taken(context, answers.Take(look, visitor.Person?.Name, answer), context.Request.Path)
             : PlainPage.Write(context, StatusCodes.Status400BadRequest, "This was not taken", "It is no answer to this job."));
 
     /// <summary>Goes on only with a link that was made here, has not expired, and is of a garden that is looked after.</summary>

@@ -17,7 +17,7 @@ public sealed class Page(
         var guard = new PageGuard(settings, clock);
         var visitors = new Visitors(settings, store, clock);
         var looks = new GardenLooks(store, mornings, clock);
-        var answers = new PageAnswers(store, looks);
+        var answers = new PageAnswers(new Answering(store, mornings), looks, clock);
         var door = new PageDoor(visitors, guard, settings, onDuty);
         // The guard stands before the routes: what it refuses reaches none of them.
         app.Use(next => context => guard.Invoke(context, next));
@@ -29,7 +29,7 @@ public sealed class Page(
         Post(PagePaths.SignIn, context => door.Form(context, door.SignIn));
         Post(PagePaths.SignOut, context => door.Form(context, door.SignOut));
 
-        var views = new GardenPages(door);
+        var views = new GardenPages(door, store);
         var conditions = new ConditionPages(door);
         var status = new StatusPage(door, store, places, clock, files);
         const string garden = PagePaths.Gardens + "{garden}";
@@ -40,11 +40,14 @@ public sealed class Page(
         View("/journal", views.Journal);
         View("/conditions", conditions.All);
         View("/conditions/{subject}/{kind}", conditions.One);
+        View("/pictures/{picture}", views.Picture);
         View("/status", status.Show);
 
         var forms = new AnswerForms(answers);
-        Post(garden + "/answer", context => door.Form(context, (_, visitor, form) => door.Garden(context, visitor, onDuty => forms.Answer(context, looks.Of(onDuty), form))));
-        Post(garden + "/note", context => door.Form(context, (_, visitor, form) => door.Garden(context, visitor, onDuty => forms.Note(context, looks.Of(onDuty), form))));
+        Written("/answer", forms.Answer);
+        Written("/note", forms.Note);
+        Written(PagePaths.Picture, forms.Note);
+        Written("/undo", forms.Undo);
 
         var links = new JobLinkPage(visitors, store, looks, answers, clock, onDuty);
         Get(JobLink.Folder + "{token}", links.Show);
@@ -55,5 +58,7 @@ public sealed class Page(
         void Post(string path, RequestDelegate answer) => app.MapMethods(path, [HttpMethods.Post], answer);
         void View(string path, Func<HttpContext, Visitor, GardenLook, Task> show) =>
             Get(garden + path, context => door.Enter(context, (_, visitor) => door.Garden(context, visitor, onDuty => show(context, visitor, looks.Of(onDuty)))));
+        void Written(string path, Func<HttpContext, Visitor, GardenLook, IFormCollection, Task> take) =>
+            Post(garden + path, context => door.Form(context, (_, visitor, form) => door.Garden(context, visitor, onDuty => take(context, visitor, looks.Of(onDuty), form))));
     }
 }

@@ -1,15 +1,16 @@
 using System.Collections.Immutable;
-using GardenWatch.Planning.Agendas;
+using System.Globalization;
 using GardenWatch.Planning.Journals;
-using GardenWatch.Store;
+using GardenWatch.Rounds;
+using NodaTime;
 
 namespace GardenWatch.Web;
 
-/// <summary>What became of an answer: the sentence says what was written, or why nothing was.</summary>
-internal readonly record struct AnswerTaken(bool Ok, string Sentence);
+/// <summary>What became of an answer: null when it was written down, else why not.</summary>
+internal readonly record struct AnswerTaken(string? Refused);
 
 /// <summary>Reads the page's forms into answers and has them written down. The one place where the page writes.</summary>
-internal sealed class PageAnswers(GardenStore store, GardenLooks looks)
+internal sealed class PageAnswers(Answering answering, GardenLooks looks, IClock clock)
 {
     public const int LongestNote = 500;
     private const int LongestWaitDays = 366;
@@ -24,31 +25,18 @@ internal sealed class PageAnswers(GardenStore store, GardenLooks looks)
             "done" => new Answer.Done(jobs),
             "skip" => new Answer.Skip(jobs),
             "later" when days is null => new Answer.Later(jobs, null),
-            "later" when int.TryParse(days, System.Globalization.NumberStyles.None, System.Globalization.CultureInfo.InvariantCulture, out int count) && count is >= 1 and <= LongestWaitDays =>
+            "later" when int.TryParse(days, NumberStyles.None, CultureInfo.InvariantCulture, out int count) && count is >= 1 and <= LongestWaitDays =>
                 new Answer.Later(jobs, look.Agenda.Date.PlusDays(count)),
             _ => null,
         };
     }
 
-    public AnswerTaken Take(GardenLook look, Answer answer)
+    /// <param name="person">Who is signed in; null where nobody is.</param>
+    public AnswerTaken Take(GardenLook look, string? person, Answer answer, params ImmutableArray<IncomingPicture> pictures)
     {
-        var plan = look.Garden.Plan;
-        var today = look.Agenda.Date;
-        var now = look.Now;
-        JournalEntry OfJob(EntryKind kind, string id, NodaTime.LocalDate? until = null) =>
-            new(kind, today, now, id, JobId.TryParse(id, out var job) ? job.Value.SubjectId : null, until, null);
-        ImmutableArray<JournalEntry> entries = answer switch
-        {
-            Answer.Done(var jobs, _) => [.. jobs.Select(id => OfJob(EntryKind.Done, id))],
-            Answer.Skip(var jobs, _) => [.. jobs.Select(id => OfJob(EntryKind.Skip, id))],
-            Answer.Later(var jobs, var until) => [.. jobs.Select(id => OfJob(EntryKind.Later, id, until ?? today.PlusDays(1)))],
-            Answer.Note(var text, _, _) => [new(EntryKind.Note, today, now, null, null, null, text)],
-            _ => [],
-        };
-        if (entries.IsEmpty)
-            return new(false, "That can’t be written down here.");
-        var written = store.Journal.Add(plan.GardenId, [.. entries.Select(entry => (entry, (string?)null))]);
+        var (plan, place) = (look.Garden.Plan, look.Garden.Place);
+        var taken = answering.Take(plan, place, new(AnswerOrigin.Page, [answer]) { Person = person, Pictures = pictures }, clock.GetCurrentInstant());
         looks.Forget(plan.GardenId);
-        return written is WriteOutcome.Failed failed ? new(false, failed.Sentence) : new(true, "Written down.");
+        return new(taken.NotWritten ?? (taken.Asked.IsEmpty ? null : string.Join(' ', taken.Asked)));
     }
 }

@@ -53,6 +53,19 @@ public class ProbeOffsetTests
             Assert.Equal(offset, Learned([.. readings.Reverse()]), 1e-9);
         });
 
+    [Fact]
+    public void One_wild_reading_moves_little() =>
+        Gen.Double[-30, 30].Sample(wild =>
+        {
+            ProbeReading[] steady = [.. Enumerable.Range(1, 5).SelectMany(day => Day(day, 1))];
+            Assert.InRange(Math.Abs(Learned([.. steady, .. Day(0, wild)]) - Learned(steady)), 0, 0.7);
+            Assert.InRange(Math.Abs(ProbeOffset.Learned(Day(0, wild), Now)?.Kelvins ?? 0), 0, 4 / 3.0 + 1e-9);
+        });
+
+    [Fact]
+    public void Steady_readings_are_believed_in_the_end() =>
+        Gen.Double[-3.9, 3.9].Sample(steady => Assert.Equal(steady, Learned([.. Enumerable.Range(0, 60).SelectMany(day => Day(day, steady))]), 0.3));
+
     private static double Learned(ProbeReading[] readings) => Assert.NotNull(ProbeOffset.Learned(readings, Now)).Kelvins;
 
     private static ProbeReading[] Day(int daysAgo, double kelvins) => [new(Now - Duration.FromDays(daysAgo), 12 + kelvins, 12)];

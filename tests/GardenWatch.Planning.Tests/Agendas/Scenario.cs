@@ -143,6 +143,12 @@ internal sealed class Scenario
         return this;
     }
 
+    public Scenario Wrote(params JournalEntry[] entries)
+    {
+        _journal.AddRange(entries);
+        return this;
+    }
+
     public Scenario ForecastAgeHours(double hours)
     {
         _age = Duration.FromHours(hours);
@@ -179,7 +185,7 @@ internal sealed class Scenario
         return _tongue.IsEnglish ? agenda : Agenda.For(plan with { Tongue = _tongue }, Calendar, journal, known, _lastSaid, asOf);
     }
 
-    private Plan ReadPlan()
+    public Plan ReadPlan()
     {
         var reading = PlanFile.Read(_plan, "garden.yaml", CropShelf.Shipped(ConditionText.Read), [], _date, ConditionText.Read);
         Assert.Empty(reading.Faults);

@@ -126,6 +126,55 @@ public sealed class PageTests
             Assert.Contains("<h1>", await PageBench.Read(browser, path, HttpStatusCode.NotFound), StringComparison.Ordinal);
     }
 
+    [Fact]
+    public async Task What_was_answered_last_is_taken_back()
+    {
+        await using var bench = await PageBench.Open();
+        using var browser = bench.Browser();
+        string page = await PageBench.Read(browser, Garden);
+        string job = JobOf(page, "Turn the compost"), token = PageBench.TokenIn(page);
+        using (await PageBench.Send(browser, Garden + "/answer", ("token", token), ("job", job), ("answer", "later"), ("days", "3")))
+            Assert.Contains("Asked again from Thursday", await PageBench.Read(browser, Garden), StringComparison.Ordinal);
+        bench.Clock.AdvanceSeconds(20);
+        using var undone = await PageBench.Send(browser, Garden + "/undo", ("token", token));
+        Assert.Equal(HttpStatusCode.SeeOther, undone.StatusCode);
+        string after = await PageBench.Read(browser, Garden);
+        Assert.DoesNotContain("Answered today", after, StringComparison.Ordinal);
+        Assert.Contains("Done: Turn the compost", after, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public async Task A_picture_goes_with_a_note_and_only_this_garden_shows_it()
+    {
+        await using var bench = await PageBench.Open();
+        using var browser = bench.Browser();
+        string token = PageBench.TokenIn(await PageBench.Read(browser, Garden + "/journal"));
+        async Task<HttpStatusCode> Keep(byte[] picture)
+        {
+            using var form = new MultipartFormDataContent { { new StringContent(token), "token" }, { new StringContent("well up"), "note" }, { new ByteArrayContent(picture), "picture", "bed.png" } };
+            using var answer = await browser.PostAsync(new Uri(Garden + "/picture", UriKind.Relative), form, TestContext.Current.CancellationToken);
+            return answer.StatusCode;
+        }
+        Assert.Equal(HttpStatusCode.SeeOther, await Keep(Picture()));
+        string page = await PageBench.Read(browser, Garden + "/journal");
+        string source = page.Split("<img src=\"")[1].Split('"')[0];
+        using var shown = await browser.GetAsync(new Uri(source, UriKind.Relative), TestContext.Current.CancellationToken);
+        Assert.Equal("image/jpeg", shown.Content.Headers.ContentType!.MediaType);
+        await PageBench.Read(browser, source.Replace("mill-bank", "far-row", StringComparison.Ordinal), HttpStatusCode.NotFound);
+        await PageBench.Read(browser, Garden + "/pictures/..%2fgardenwatch.db", HttpStatusCode.NotFound);
+        Assert.Equal(HttpStatusCode.Conflict, await Keep([1, 2, 3]));
+        Assert.Equal(HttpStatusCode.RequestEntityTooLarge, await Keep(new byte[13 << 20]));
+    }
+
+    /// <summary>Eight grey pixels by eight.</summary>
+    private static byte[] Picture()
+    {
+        using var bitmap = new SkiaSharp.SKBitmap(8, 8);
+        bitmap.Erase(SkiaSharp.SKColors.Gray);
+        using var data = bitmap.Encode(SkiaSharp.SKEncodedImageFormat.Png, 90);
+        return data.ToArray();
+    }
+
     private static string JobOf(string page, string deed)
     {
         string form = page.Split($"aria-label=\"Done: {deed}\"")[0];
