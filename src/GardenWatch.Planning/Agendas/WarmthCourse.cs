@@ -3,6 +3,7 @@ using GardenWatch.Agronomy.Light;
 using GardenWatch.Planning.Conditions;
 using GardenWatch.Planning.Journals;
 using GardenWatch.Planning.Plans;
+using GardenWatch.Planning.Readings;
 using NodaTime;
 
 namespace GardenWatch.Planning.Agendas;
@@ -22,10 +23,12 @@ public sealed record WarmthCourse(
         Plan plan, string sowingId, LocalCalendar calendar, Journal journal, KnownWeather known, Instant asOf)
     {
         var today = calendar.DateOf(asOf);
+        var corrections = Corrections.Of(journal, asOf);
+        (plan, known) = (corrections.Applied(plan), corrections.Applied(known, calendar));
         var sowing = plan.Plantings.SelectMany(planting => Planning.Sowings.Sowings.Of(planting, journal, today)).FirstOrDefault(batch => batch.Id == sowingId);
         if (sowing is not { CountedSince: { } since, Planting.Crop.Warmth: { } need } || since > today)
             return null;
-        var hours = new GardenWeather(plan, calendar, known, asOf).BedOf(plan.BedOf(sowing.Planting.BedId)).Weather;
+        var hours = new GardenWeather(plan, calendar, known, asOf, corrections).BedOf(plan.BedOf(sowing.Planting.BedId)).Weather;
         var warmth = hours.Column(new(Measure.Warmth, BaseCelsius: need.Base.Celsius, CeilingCelsius: need.Ceiling?.Celsius));
         int first = hours.Series.FirstAtOrAfter(calendar.DayOf(since).Start);
         var days = ImmutableArray.CreateBuilder<(LocalDate, double)>();

@@ -59,7 +59,7 @@ public static class StatusText
             [.. standing.Gardens.Select(garden =>
             {
                 var hours = new Hours(new(garden.Plan.Units, garden.Place?.Calendar.Zone ?? zone), standing.Now);
-                return (garden.Plan.Name, ImmutableArray.Create<string>([Weather(garden, hours), Digests(garden, hours), .. ReadingsText.Of(garden, hours.Speech, hours.Today)]));
+                return (garden.Plan.Name, (ImmutableArray<string>)[Weather(garden, hours), Digests(garden, hours), .. ReadingsText.Of(garden, hours.Speech, hours.Today)]);
             })],
             standing.Outbox.Waiting == 0 ? "Nothing waits." : $"{Tongue.English.Counted(standing.Outbox.Waiting, "message")} to be sent, the oldest since {house.Said(standing.Outbox.WaitingSince!.Value)}.",
             [.. standing.Recent.Select(row => (house.Said(row.CreatedAt), $"{row.Key.Kind} to {row.Key.Addressee}, {Fate(row, house)}"))],
