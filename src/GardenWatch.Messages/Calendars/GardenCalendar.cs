@@ -53,7 +53,7 @@ public static class GardenCalendar
             case { ActBy: { } by }:
                 return new CalendarTime.Hours(by - Duration.Max(ShortestDeed, Duration.FromMinutes(job.Minutes ?? 0)), by);
             case { Standing: Standing.Waiting }:
-                return JobLines.Likely(job) is { } dates && dates.End >= agenda.Date
+                return job.Likely is { } dates && dates.End >= agenda.Date
                     ? new CalendarTime.Days(LocalDate.Max(dates.Start, agenda.Date), dates.End)
                     : null;
             case { Best: { } best }:

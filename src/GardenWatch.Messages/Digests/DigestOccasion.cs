@@ -1,4 +1,5 @@
 using System.Collections.Immutable;
+using GardenWatch.Planning.Plans;
 using NodaTime;
 
 namespace GardenWatch.Messages.Digests;
@@ -22,6 +23,12 @@ public sealed record DigestOccasion
 
     /// <summary>Where the service reads answers by mail; null when it reads none.</summary>
     public string? AnswerAddress { get; init; }
+
+    /// <summary>The absence in which this is written for a sitter; null for the gardener.</summary>
+    public Absence? Sitting { get; init; }
+
+    /// <summary>The date of the next digest where the garden rests; null when one comes each day.</summary>
+    public LocalDate? NextOn { get; init; }
 
     /// <summary>
     /// Stages as the last digest said them (<see cref="Digest.StagesOf"/>), by sowing. <i>Growing</i> then names what

@@ -18,17 +18,23 @@ internal sealed class DigestOpening
     private readonly Job[] _others;
     private readonly string? _ahead;
     private readonly string? _todaySky;
+    private readonly string _nothing;
 
     public DigestOpening(Agenda agenda, DigestOccasion occasion, Words words, WeatherWords weather, JobLines lines)
     {
         (_agenda, _occasion, _words) = (agenda, occasion, words);
-        Job[] now = [.. agenda.Jobs.Where(job => job.Standing == Standing.Now).OrderByDescending(job => job.Protects)];
+        Job[] open = [.. agenda.Jobs.Where(job => job.Standing == Standing.Now)];
+        Job[] now = [.. open.Where(job => !lines.StepsBehind(job)).OrderByDescending(job => job.Protects)];
         _first = now.FirstOrDefault();
         _others = [.. now.Skip(1)];
         bool frostIsSaid = _first is { Protects: true, Threat: null, Kind: JobKind.Cover or JobKind.Protect or JobKind.Vent };
         _ahead = words.DoubtInBrief(agenda) ?? weather.InBrief(agenda.Week, frostIsSaid);
         _todaySky = weather.Sentence(agenda.Week, frostIsSaid);
-        Headline = _first is null ? words.Speech.Say("Nothing to do today") : Headlined(_first, lines);
+        bool nothingNew = open.Length > 0;
+        Headline = _first is not null ? Headlined(_first, lines)
+            : nothingNew ? words.Speech.Say("Nothing new to do today")
+            : words.Speech.Say("Nothing to do today");
+        _nothing = nothingNew ? words.Speech.Say("nothing new to do") : words.Speech.Say("nothing to do");
         Subject = SubjectOf(lines);
         Lead = LeadOf();
     }
@@ -50,7 +56,7 @@ internal sealed class DigestOpening
     private string SubjectOf(JobLines lines)
     {
         string day = Speech.Day(_agenda.Date) + ": ";
-        string deed = Speech.Say("nothing to do");
+        string deed = _nothing;
         if (_first is not null)
         {
             string by = _first.ActBy is null ? "" : " " + lines.When(_first);
@@ -70,6 +76,8 @@ internal sealed class DigestOpening
             said.Add(skipped.Length == 1
                 ? Speech.Say($"The last one, of {Speech.Day(skipped.Start)}, was skipped: it could not be sent before noon.")
                 : Speech.Say($"Those of {Speech.Dates(skipped.Start, skipped.End)} were skipped: they could not be sent before noon."));
+        if (_occasion.Sitting is { } absence)
+            said.Add(Speech.Say($"For you, who look after the garden until {Speech.Day(absence.To)}: only what can’t wait till then."));
         if (WeatherDoubt() is { } doubt)
             said.Add(doubt);
         if (IsQuiet)

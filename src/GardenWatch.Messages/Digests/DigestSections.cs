@@ -16,14 +16,18 @@ internal sealed class DigestSections(
     private const int TodayOnWeekends = 8;
     private const int SowingsOnQuietMornings = 1;
     private const int MostNoted = 6;
+    // A small job of the catalogue. Common practice.
+    private const int MinutesWhereUnknown = 15;
 
     private Speech Speech => words.Speech;
 
     public ImmutableArray<Section> All(bool quiet)
     {
         Section?[] sections = quiet
-            ? [Quiet(), Noted(), Notes()]
-            : [BeforeTooLate(), TodaySuits(), OnTheWay(), Waiting(), Growing(), Ground(), Noted(), YearAgo(), Notes()];
+            ? [Quiet(), BeforeLeaving(), Noted(), Notes()]
+            : occasion.Sitting is not null
+            ? [BeforeTooLate(), TodaySuits(), OnTheWay(), Ground(), Notes()]
+            : [BeforeTooLate(), BeforeLeaving(), TodaySuits(), OnTheWay(), Waiting(), Growing(), Ground(), Noted(), YearAgo(), Notes()];
         return [.. sections.OfType<Section>().Select(room.Cut)];
     }
 
@@ -35,10 +39,38 @@ internal sealed class DigestSections(
 
     public Section? TodaySuits()
     {
-        var suiting = Standing(Planning.Agendas.Standing.Now).Where(job => !job.Protects).ToArray();
+        var suiting = Standing(Planning.Agendas.Standing.Now).Where(job => !job.Protects).ToLookup(jobs.StepsBehind);
         bool weekend = agenda.Date.DayOfWeek is IsoDayOfWeek.Saturday or IsoDayOfWeek.Sunday;
-        return Titled(Speech.Say("Today suits"), jobs.Rows(suiting, room == Room.Page ? room.Jobs : Math.Min(room.Jobs, weekend ? TodayOnWeekends : TodayOnWeekdays), Speech.Say("Fit for today as well")));
+        Job[] fresh = [.. suiting[false]];
+        if (room == Room.Page)
+            return Titled(Speech.Say("Today suits"), jobs.Rows([.. fresh, .. suiting[true]], room.Jobs, Speech.Say("Fit for today as well")));
+        int most = Math.Min(room.Jobs, weekend ? TodayOnWeekends : TodayOnWeekdays);
+        return Titled(Speech.Say("Today suits"),
+            [.. jobs.Rows(fresh, Math.Min(most, FittingIn(fresh)), Speech.Say("Fit for today as well")), .. StillOpen([.. suiting[true]])]);
     }
+
+    private IEnumerable<Row> StillOpen(Job[] unanswered) => jobs.InOneLine(unanswered, Speech.Say("Still open, when you like"));
+
+    /// <summary>As many as the gardener's minutes allow, in their order; always one.</summary>
+    private int FittingIn(Job[] suiting)
+    {
+        if (agenda.MinutesAtHand is not { } atHand)
+            return suiting.Length;
+        int taken = Standing(Planning.Agendas.Standing.Now).Where(job => job.Protects).Sum(MinutesOf);
+        int fit = 0;
+        foreach (var job in suiting)
+        {
+            taken += MinutesOf(job);
+            if (taken > atHand && fit > 0)
+                break;
+            fit++;
+        }
+        return fit;
+
+        static int MinutesOf(Job job) => job.Minutes ?? MinutesWhereUnknown;
+    }
+
+    public Section? BeforeLeaving() => Titled(Speech.Say("Before you leave"), [.. agenda.BeforeLeaving.Select(line => new LineRow(line))]);
 
     public Section? OnTheWay()
     {
@@ -122,14 +154,16 @@ internal sealed class DigestSections(
     public Section? Notes() => Titled(Speech.Say("Notes"),
         [.. agenda.Notes.Take(room.Lines).Select(note => Words.Sentences([note])).Where(note => note.Length > 0).Select(note => new LineRow(note))]);
 
-    /// <summary>What comes, what waits, what is nearest to the kitchen: three rows at most.</summary>
+    /// <summary>What is open, what comes, what waits, what is nearest to the kitchen: a row each at most.</summary>
     private Section? Quiet()
     {
         IEnumerable<Row> soon = Soon().Take(1).Select(jobs.Brief);
-        IEnumerable<Row> waiting = ByLikelyDate().Take(1).Select(jobs.Brief);
+        IEnumerable<Row> waiting = occasion.Sitting is not null ? [] : ByLikelyDate().Take(1).Select(jobs.Brief);
         var growing = agenda.Sowings.OrderBy(sowing => sowing.Harvest?.Start ?? LocalDate.MaxIsoValue)
             .Take(SowingsOnQuietMornings).Select(Said);
-        return Titled(null, [.. soon.ToArray(), .. waiting.ToArray(), .. growing]);
+        var open = StillOpen([.. Standing(Planning.Agendas.Standing.Now)]);
+        IEnumerable<Row> next = occasion.NextOn is { } date ? [new LineRow(Speech.Say($"The garden rests: the next digest comes on {Speech.Day(date)}, or when there is something to do."))] : [];
+        return Titled(null, [.. open.ToArray(), .. soon.ToArray(), .. waiting.ToArray(), .. growing, .. next]);
     }
 
     private IEnumerable<Job> Standing(Standing standing) => agenda.Jobs.Where(job => job.Standing == standing);
@@ -140,7 +174,7 @@ internal sealed class DigestSections(
     /// Those with a date in sight first, in its order. None without a fresh forecast: the notes name them as what nothing is said of.
     /// </summary>
     private Job[] ByLikelyDate() => agenda.Weather.State != WeatherState.Fresh ? [] : [.. Standing(Planning.Agendas.Standing.Waiting)
-        .OrderBy(job => JobLines.Likely(job)?.Start ?? LocalDate.MaxIsoValue)];
+        .OrderBy(job => job.Likely?.Start ?? LocalDate.MaxIsoValue)];
 
     private bool TellsAll => occasion.StagesLastSaid is null || agenda.Date.DayOfWeek == IsoDayOfWeek.Sunday;
 

@@ -27,7 +27,7 @@ internal sealed class JobLines(Words words, ImmutableDictionary<string, int>? ke
         { Best: { } best } => words.DuringDay(best, job.Windows),
         { Windows: [var first, ..] } => words.During(first),
         { Standing: Standing.Now } => words.AnyHour,
-        _ => Likely(job) is { } dates ? words.Likely(dates) : null,
+        _ => job.Likely is { } dates ? words.Likely(dates) : null,
     };
 
     /// <summary>A job with all it has to say.</summary>
@@ -52,6 +52,9 @@ internal sealed class JobLines(Words words, ImmutableDictionary<string, int>? ke
         }
     }
 
+    /// <summary>Only named, as it was asked for often enough; at weekends there is time to say it whole once more.</summary>
+    public bool StepsBehind(Job job) => job.Sinks && words.Today.DayOfWeek is not (IsoDayOfWeek.Saturday or IsoDayOfWeek.Sunday);
+
     /// <summary>A job in a line or two, for a quiet morning. How old the forecast is, its opening has said.</summary>
     public JobRow Brief(Job job)
     {
@@ -62,27 +65,17 @@ internal sealed class JobLines(Words words, ImmutableDictionary<string, int>? ke
     }
 
     /// <summary>The first in full; the rest in one line: "Fit for today as well: 7 weed the low bed, 8 feed the tomatoes."</summary>
-    public ImmutableArray<Row> Rows(IReadOnlyList<Job> jobs, int most, string opening)
-    {
-        var rows = ImmutableArray.CreateBuilder<Row>();
-        rows.AddRange(jobs.Take(most).Select(Whole));
-        Job[] rest = [.. jobs.Skip(most)];
-        if (rest.Length > 0)
-        {
-            string named = string.Join(", ", rest.Take(NamedAtMost).Select(job => $"{Number(job)}\u00A0{words.FirstLower(Deed(job))}"));
-            string more = rest.Length > NamedAtMost ? words.Speech.Say($", and {words.Count(rest.Length - NamedAtMost)} more, which come up as these are done") : "";
-            rows.Add(new LineRow($"{opening}: {named}{more}."));
-        }
-        return rows.ToImmutable();
-    }
+    public ImmutableArray<Row> Rows(IReadOnlyList<Job> jobs, int most, string opening) =>
+        [.. jobs.Take(most).Select(Whole).ToArray(), .. InOneLine([.. jobs.Skip(most)], opening)];
 
-    /// <summary>The dates by which all that is wanting is likely there; null unless each of them is known.</summary>
-    public static DateInterval? Likely(Job job)
+    /// <summary>By name alone: "Still open: 7 weed the low bed, 8 feed the tomatoes."</summary>
+    public IEnumerable<Row> InOneLine(IReadOnlyList<Job> jobs, string opening)
     {
-        var wanting = Wanting(job).ToArray();
-        return wanting.Length == 0 || wanting.Any(need => need.Likely is null)
-            ? null
-            : new(wanting.Max(need => need.Likely!.Start), wanting.Max(need => need.Likely!.End));
+        if (jobs.Count == 0)
+            return [];
+        string named = string.Join(", ", jobs.Take(NamedAtMost).Select(job => $"{Number(job)}\u00A0{words.FirstLower(Deed(job))}"));
+        string more = jobs.Count > NamedAtMost ? words.Speech.Say($", and {words.Count(jobs.Count - NamedAtMost)} more, which come up as these are done") : "";
+        return [new LineRow($"{opening}: {named}{more}.")];
     }
 
     private JobRow Row(Job job, ImmutableArray<Paragraph> paragraphs) =>

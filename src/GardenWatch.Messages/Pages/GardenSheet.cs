@@ -29,6 +29,7 @@ public sealed record GardenSheet
     /// <summary>The days ahead and the jobs of them.</summary>
     public required Section? OnTheWay { get; init; }
     public required Section? Waiting { get; init; }
+    public required Section? BeforeLeaving { get; init; }
     public required Section? YearAgo { get; init; }
     public required Section? Notes { get; init; }
     public required ImmutableArray<BedSheet> Beds { get; init; }
@@ -65,6 +66,7 @@ public sealed record GardenSheet
             Suits = suits,
             OnTheWay = onTheWay is null ? null : onTheWay with { Rows = [.. onTheWay.Rows.Where(row => row is not PictureRow)] },
             Waiting = waiting,
+            BeforeLeaving = sections.BeforeLeaving(),
             YearAgo = sections.YearAgo(),
             Notes = sections.Notes(),
             Beds = [.. agenda.Beds.Select(BedOf)],

@@ -60,6 +60,21 @@ public sealed record Job
     public double? DecidingValue { get; init; }
     /// <summary>What it saves from, and when that comes; null for what is against frost, or against nothing.</summary>
     public Threat? Threat { get; init; }
+    /// <summary>On how many local dates messages have asked for it, unanswered.</summary>
+    public int TimesAsked { get; init; }
+
+    /// <summary>
+    /// Asked for so often in vain that it steps behind what is new. Never what saves a crop, nor what closes today. Common practice.
+    /// </summary>
+    public bool Sinks => Standing == Standing.Now && !Protects && ActBy is null && TimesAsked >= SinksFrom;
+
+    private const int SinksFrom = 4;
+
+    /// <summary>The dates by which all that is wanting is likely there; null unless each of them is known.</summary>
+    public DateInterval? Likely =>
+        Needs.Where(need => need.Holds != true).ToArray() is { Length: > 0 } wanting && wanting.All(need => need.Likely is not null)
+            ? new(wanting.Max(need => need.Likely!.Start), wanting.Max(need => need.Likely!.End))
+            : null;
 }
 
 public enum WeatherState { Fresh, Stale, Missing }
@@ -120,4 +135,10 @@ public sealed partial record Agenda
     public ImmutableArray<BedOutlook> Beds { get; init; } = [];
     /// <summary>Said at the end: what is wrong with a file, what is not known, what was assumed.</summary>
     public ImmutableArray<string> Notes { get; init; } = [];
+    /// <summary>What the gardener gives the garden on this date; null when the plan does not say.</summary>
+    public int? MinutesAtHand { get; init; }
+    /// <summary>What to see to before an absence that begins in these days; empty when there is none.</summary>
+    public ImmutableArray<string> BeforeLeaving { get; init; } = [];
+    /// <summary>Nothing grows and nothing is asked for: a digest a week is enough.</summary>
+    public bool Rests { get; init; }
 }

@@ -50,7 +50,7 @@ public sealed partial record Agenda
         jobs.AddRange(DangersTo.Of(plan, sowings, journal, today).Select(dangers.Of).OfType<Job>());
         DangerJobs.Settle(jobs, garden, plan, asOf);
 
-        return new Agenda
+        var agenda = new Agenda
         {
             GardenId = plan.GardenId,
             GardenName = plan.Name,
@@ -59,12 +59,15 @@ public sealed partial record Agenda
             AsOf = asOf,
             Tongue = plan.Tongue,
             Weather = news,
-            Jobs = [.. jobs.OrderBy(JobOrder.Rank).ThenBy(job => job.ActBy ?? job.Best?.From ?? Instant.MaxValue).ThenBy(job => job.Id, StringComparer.Ordinal)],
+            Jobs = JobOrder.Of(jobs.Select(job => job with { TimesAsked = lastSaid.Jobs.GetValueOrDefault(job.Id)?.TimesAsked ?? 0 }), calendar),
             Week = WeekAhead.Of(garden, today),
             Sowings = SowingOutlooks.Of(plan, sowings, garden, lastSaid, asOf),
             Beds = BedOutlooks.Of(plan, garden, asOf),
             Notes = [.. NotesOf(plan, wanted, news)],
+            MinutesAtHand = plan.InTheGarden.MinutesOn(today),
         };
+        agenda = agenda with { BeforeLeaving = Leaving.Of(plan, agenda, calendar, garden.Speech) };
+        return agenda with { Rests = Rest.IsNow(agenda, calendar) };
     }
 
     /// <summary>A crop's own advice in the garden's units; the gardener's own words stay as they are written.</summary>
@@ -83,6 +86,18 @@ public sealed partial record Agenda
         Sowings = [.. Sowings.Where(sowing => bedIds.Contains(sowing.BedId))],
         Beds = [.. Beds.Where(bed => bedIds.Contains(bed.Id))],
     };
+
+    /// <summary>What somebody does who looks after the garden for some days: water, keep frost and sun off, pick.</summary>
+    public Agenda ForSitter() => this with
+    {
+        Jobs = [.. Jobs.Where(job => job.Standing is Standing.Now or Standing.Soon && (job.Protects || SittersKinds.Contains(job.Kind)))],
+        Sowings = [],
+        BeforeLeaving = [],
+        MinutesAtHand = null,
+    };
+
+    private static readonly ImmutableArray<JobKind> SittersKinds =
+        [JobKind.Water, JobKind.Cover, JobKind.Uncover, JobKind.Vent, JobKind.Shade, JobKind.Shelter, JobKind.Protect, JobKind.Harvest];
 
     /// <summary>
     /// A cover that is wanted again tonight need not come off on a cool day, nor for the few hours of an evening.
@@ -122,19 +137,4 @@ public sealed partial record Agenda
                 ? plan.Tongue.Say($"There is no weather to go by yet, so nothing is said for or against: {jobs}.")
                 : plan.Tongue.Say($"The forecast is {plan.Tongue.Counted(Math.Round(news.Age!.Value.TotalHours), "hour")} old, so nothing is said for or against: {jobs}.");
     }
-}
-
-/// <summary>What dies first, what closes first, then the rest; within a class the quicker one.</summary>
-internal static class JobOrder
-{
-    public static int Rank(Job job) => job switch
-    {
-        { Protects: true, Standing: Standing.Now } => 0,
-        { Standing: Standing.Now, ActBy: not null } => 1,
-        { Standing: Standing.Now } => 2,
-        { Protects: true, Standing: Standing.Soon } => 3,
-        { Standing: Standing.Soon } => 4,
-        { Standing: Standing.Waiting } => 5,
-        _ => 6,
-    };
 }

@@ -8,7 +8,11 @@ namespace GardenWatch.Planning.Agendas;
 /// <param name="LastOn">The local date of the last message that named it.</param>
 /// <param name="Standing">How it stood then.</param>
 /// <param name="Value">The deciding value then, in its dimension's own unit; null when it was not known.</param>
-public sealed record Said(LocalDate FirstOn, LocalDate LastOn, Standing Standing, double? Value);
+public sealed record Said(LocalDate FirstOn, LocalDate LastOn, Standing Standing, double? Value)
+{
+    /// <summary>On how many local dates messages said that it can be done now.</summary>
+    public int TimesAsked { get; init; }
+}
 
 /// <summary>What a garden's last messages said, so that nothing is told twice and waiting days can be counted.</summary>
 /// <param name="Jobs">By job id.</param>
@@ -32,7 +36,12 @@ public sealed record LastSaid(ImmutableDictionary<string, Said> Jobs, ImmutableD
     {
         var jobs = Jobs.ToBuilder();
         foreach (var job in told)
-            jobs[job.Id] = new(Jobs.TryGetValue(job.Id, out var before) ? before.FirstOn : date, date, job.Standing, job.DecidingValue);
+        {
+            var before = Jobs.GetValueOrDefault(job.Id);
+            bool askedToday = before is { Standing: Standing.Now } && before.LastOn == date;
+            bool asksAnew = job.Standing == Standing.Now && !askedToday;
+            jobs[job.Id] = new(before?.FirstOn ?? date, date, job.Standing, job.DecidingValue) { TimesAsked = (before?.TimesAsked ?? 0) + (asksAnew ? 1 : 0) };
+        }
         return this with { Jobs = jobs.ToImmutable() };
     }
 }

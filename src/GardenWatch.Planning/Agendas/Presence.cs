@@ -16,7 +16,7 @@ public static class Presence
         for (int day = 0; day < days; day++)
         {
             var date = from.PlusDays(day);
-            if (plan.Away.Any(away => away.Sitter is null && away.From <= date && date <= away.To))
+            if (plan.Away.Any(away => away.Sitter is null && away.Holds(date)))
                 continue;
             foreach (var slot in plan.InTheGarden.On(date))
             {

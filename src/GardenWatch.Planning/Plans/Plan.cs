@@ -47,13 +47,24 @@ public sealed record GardenHours(ImmutableArray<DaySlot> Weekdays, ImmutableArra
     public ImmutableDictionary<IsoDayOfWeek, ImmutableArray<DaySlot>> OwnHours { get; init; } =
         ImmutableDictionary<IsoDayOfWeek, ImmutableArray<DaySlot>>.Empty;
 
+    /// <summary>How long the gardener wants to work on a weekday; null when the plan does not say.</summary>
+    public int? Minutes { get; init; }
+    /// <summary>The same of Saturdays and Sundays; null for as long as on a weekday.</summary>
+    public int? WeekendMinutes { get; init; }
+
     public ImmutableArray<DaySlot> On(LocalDate date) =>
-        OwnHours.TryGetValue(date.DayOfWeek, out var own) ? own
-        : date.DayOfWeek is IsoDayOfWeek.Saturday or IsoDayOfWeek.Sunday ? Weekends : Weekdays;
+        OwnHours.TryGetValue(date.DayOfWeek, out var own) ? own : IsWeekend(date) ? Weekends : Weekdays;
+
+    public int? MinutesOn(LocalDate date) => IsWeekend(date) ? WeekendMinutes ?? Minutes : Minutes;
+
+    private static bool IsWeekend(LocalDate date) => date.DayOfWeek is IsoDayOfWeek.Saturday or IsoDayOfWeek.Sunday;
 }
 
 /// <summary>Days on which the gardener is not there, both included; a sitter gets the digest instead.</summary>
-public sealed record Absence(LocalDate From, LocalDate To, string? Sitter);
+public sealed record Absence(LocalDate From, LocalDate To, string? Sitter)
+{
+    public bool Holds(LocalDate date) => From <= date && date <= To;
+}
 
 /// <param name="At">The hour of those who name none of their own.</param>
 public sealed record DigestSettings(LocalTime At, ImmutableArray<Addressee> To)
@@ -66,6 +77,8 @@ public sealed record DigestSettings(LocalTime At, ImmutableArray<Addressee> To)
     public bool FrostMayWake { get; init; }
     /// <summary>A calendar file goes with each digest by mail.</summary>
     public bool AttachCalendar { get; init; }
+    /// <summary>One a day also where nothing grows and nothing is asked for, instead of one a week.</summary>
+    public bool DailyAtRest { get; init; }
 }
 
 /// <summary>From the one local time to the other, over midnight where the second is the earlier.</summary>

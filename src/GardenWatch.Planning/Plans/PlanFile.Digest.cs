@@ -11,6 +11,8 @@ public sealed partial class PlanFile
 
     private static readonly Dictionary<string, bool> YesOrNo = new(StringComparer.Ordinal) { ["yes"] = true, ["no"] = false };
 
+    private static readonly Dictionary<string, bool> AtRest = new(StringComparer.Ordinal) { ["weekly"] = false, ["daily"] = true };
+
     private static readonly Dictionary<string, bool> WithCalendar = new(StringComparer.Ordinal) { ["attach"] = true, ["no"] = false };
 
     private DigestSettings DigestOf(YamlEntries top, UnitSystem units, ImmutableArray<Bed> beds)
@@ -24,6 +26,7 @@ public sealed partial class PlanFile
                 Quiet = QuietOf(digest),
                 FrostMayWake = digest.TakeWord("frost may wake", YesOrNo) ?? false,
                 AttachCalendar = digest.TakeWord("calendar", WithCalendar) ?? false,
+                DailyAtRest = digest.TakeWord("at rest", AtRest) ?? false,
             };
             if (settings is { Quiet: not null, FrostMayWake: false, To: [{ Address: ChannelWords.Push }] })
                 Remark(digest.Spot, "a warning of frost in the quiet hours reaches nobody: it waits until they end", "`frost may wake: yes`, or a mail address beside `push`");

@@ -214,8 +214,9 @@ public sealed partial class PlanFile
             if (Slots(hours, day.ToString().ToLowerInvariant()) is { } slots)
                 own[day] = slots;
         }
+        int? minutes = hours.TakeMinutes("minutes"), onWeekends = hours.TakeMinutes("weekend minutes");
         hours.Close();
-        return new(weekdays, weekends) { OwnHours = own.ToImmutable() };
+        return new(weekdays, weekends) { OwnHours = own.ToImmutable(), Minutes = minutes, WeekendMinutes = onWeekends };
     }
 
     private static ImmutableArray<DaySlot>? Slots(YamlEntries hours, string day)

@@ -25,13 +25,20 @@ public sealed record GardenOnDuty(Plan Plan, GardenPlace Place, ImmutableArray<s
     public ImmutableArray<Addressee> AddresseesOn(LocalDate date)
     {
         var sitters = Plan.Away
-            .Where(away => away.From <= date && date <= away.To && away.Sitter is not null)
+            .Where(away => away.Holds(date) && away.Sitter is not null)
             .Select(away => away.Sitter!)
             .Distinct(StringComparer.OrdinalIgnoreCase)
             .Select(Known)
             .ToImmutableArray();
         return sitters.IsEmpty ? Plan.Digest.To : [.. sitters, .. Plan.Digest.To.Where(to => ChannelWords.IsProgram(to.Address))];
     }
+
+    /// <summary>The absence for which somebody looks after the garden; null for one who is told as ever.</summary>
+    public Absence? SittingOf(Addressee told, LocalDate date) =>
+        Plan.Away.FirstOrDefault(away => away.Holds(date) && string.Equals(away.Sitter, told.Address, StringComparison.OrdinalIgnoreCase));
+
+    /// <summary>Nobody is there, so only what would be lost is told; not yet on the day of leaving.</summary>
+    public bool IsLeftAlone(LocalDate date) => Plan.Away.Any(away => away.Sitter is null && away.From < date && date <= away.To);
 
     /// <summary>An addressee as the plan describes this one, or as the garden has it.</summary>
     public Addressee Known(string address) =>
@@ -54,6 +61,7 @@ public sealed class DigestRound(GardenStore store, Mornings mornings, string fro
     private const int LongestSkippedRun = 60;
     // What was answered before anybody had a digest is still news in the first.
     private static readonly Duration FirstAcknowledges = Duration.FromDays(7);
+    private const int DaysBetweenAtRest = 7;
 
     /// <summary>One message an addressee, each owed from the moment it is stored; a second call for the same date adds none.</summary>
     /// <param name="window">From the hour at which it was due until it expires.</param>
@@ -62,25 +70,47 @@ public sealed class DigestRound(GardenStore store, Mornings mornings, string fro
         // One who gets it later than another is told the same as news.
         var said = mornings.LastSaidOf(garden.Plan, StartOf(date, garden));
         var agendas = new AgendasByUnits(units => AgendaWithNotes(garden, units, said, now));
+        var whole = agendas.Whole(garden.Plan.Units);
+        bool weekly = whole.Rests && !garden.Plan.Digest.DailyAtRest;
+        if (!IsDue(garden, whole, weekly, date, now))
+            return store.Ledger.Mark(garden.Plan.GardenId, LedgerTable.DigestRested, date, now);
         var occasion = new DigestOccasion
         {
             DueAt = late ? window.Start : null,
             StagesLastSaid = said.Stages.IsEmpty ? null : said.Stages,
+            NextOn = weekly ? date.PlusDays(DaysBetweenAtRest) : null,
         };
         var journal = mornings.JournalOf(garden.Plan, now).Entries;
         var drafts = addressees.Select(garden.Known).Select(told =>
         {
-            var agenda = agendas.For(told);
+            var sitting = garden.SittingOf(told, date);
+            var agenda = sitting is null ? agendas.For(told) : agendas.For(told).ForSitter();
             var digest = Messages.Digests.Digest.Of(
                 agenda, journal, told, occasion with
                 {
                     Skipped = MissedBefore(garden.Plan.GardenId, told.Address, date, now),
                     NotedSince = store.Outbox.LastDigestTo(garden.Plan.GardenId, told.Address, now)?.CreatedAt ?? now - FirstAcknowledges,
+                    Sitting = sitting,
                 });
             byte[]? calendar = garden.Plan.Digest.AttachCalendar && !ChannelWords.IsOne(told.Address) ? _calendars.FileOf(agenda, told.Units, now) : null;
             return Draft(garden, MessageKind.Digest, StoreText.Of(date), told.Address, digest, agenda, window.End, urgent: false, now, calendar: calendar);
         }).ToList();
-        return store.Outbox.Add(drafts, new ToldToday(garden.Plan.GardenId, said.After(agendas.Whole(garden.Plan.Units)), date, now));
+        return store.Outbox.Add(drafts, new ToldToday(garden.Plan.GardenId, said.After(whole), date, now));
+    }
+
+    /// <summary>Not where the garden rests and had one in the last days, nor where nobody is there and nothing would be lost.</summary>
+    private bool IsDue(GardenOnDuty garden, Agenda agenda, bool weekly, LocalDate date, Instant now)
+    {
+        var made = store.Outbox.Made(MessageKind.Digest, date.PlusDays(1 - DaysBetweenAtRest), now)
+            .Where(key => key.Garden == garden.Plan.GardenId)
+            .Select(key => StoreText.TryDate(key.Occasion))
+            .ToHashSet();
+        // Who gets it later than another gets it, too.
+        if (made.Contains(date))
+            return true;
+        if (garden.IsLeftAlone(date))
+            return agenda.Jobs.Any(job => job is { Protects: true, Standing: Standing.Now });
+        return !weekly || made.Count == 0;
     }
 
     /// <summary>

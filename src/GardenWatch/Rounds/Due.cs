@@ -70,6 +70,8 @@ public static class Due
     {
         var date = now.InZone(garden.Zone).Date;
         var due = new List<DueRound>();
+        if (ledger.Kept.Contains(Kept.DigestRested(garden.GardenId, date)))
+            return due;
         bool allOver = !garden.Addressees.IsEmpty;
         Instant? lastEnd = null;
         foreach (var sameHour in garden.Addressees.GroupBy(garden.HourOf).OrderBy(group => group.Key))
@@ -107,7 +109,8 @@ public static class Due
     private static DueRound.NewForecastLook? NewForecastLookOf(GardenRounds garden, RoundsLedger ledger, Instant now)
     {
         var date = now.InZone(garden.Zone).Date;
-        bool digestIsMade = garden.Addressees.Any(addressee => ledger.Kept.Contains(Kept.Digest(garden.GardenId, addressee, date)));
+        bool digestIsMade = ledger.Kept.Contains(Kept.DigestRested(garden.GardenId, date))
+            || garden.Addressees.Any(addressee => ledger.Kept.Contains(Kept.Digest(garden.GardenId, addressee, date)));
         return digestIsMade
             && ledger.NewestPull.TryGetValue(garden.PlaceKey, out var newest)
             && !(ledger.LookedAt.TryGetValue(garden.GardenId, out var looked) && looked >= newest)

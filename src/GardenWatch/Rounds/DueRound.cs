@@ -52,6 +52,8 @@ public readonly record struct Kept(string GardenId, string Addressee, string Kin
 
     public static Kept EveningLook(string garden, LocalDate date) => new(garden, "", Store.LedgerTable.EveningLook, date);
 
+    public static Kept DigestRested(string garden, LocalDate date) => new(garden, "", Store.LedgerTable.DigestRested, date);
+
     public static Kept DigestSkipped(string garden, LocalDate date) => new(garden, "", Store.LedgerTable.DigestSkipped, date);
 }
 

@@ -17,11 +17,16 @@ public sealed class LastSaidTable(StoreConnection connection)
         ON CONFLICT DO NOTHING
         """;
 
+    // The last word on each subject, beside the dates of all that was said of it.
     private const string Select =
         """
-        SELECT about, subject, standing, value, min(said_on), max(said_on), max(said_at) FROM last_said
-        WHERE garden = $garden AND said_at <= $asOf AND id NOT IN (SELECT row FROM set_aside WHERE subject = 'last_said')
-        GROUP BY about, subject
+        SELECT last.about, last.subject, last.standing, last.value, every.first_on, every.last_on, every.asked
+        FROM (SELECT about, subject, min(said_on) AS first_on, max(said_on) AS last_on, max(id) AS id,
+                     count(DISTINCT CASE standing WHEN 'now' THEN said_on END) AS asked
+              FROM last_said
+              WHERE garden = $garden AND said_at <= $asOf AND id NOT IN (SELECT row FROM set_aside WHERE subject = 'last_said')
+              GROUP BY about, subject) AS every
+        JOIN last_said AS last ON last.id = every.id
         """;
 
     /// <summary>Part of the transaction that stores the message which says it.</summary>
@@ -41,16 +46,15 @@ public sealed class LastSaidTable(StoreConnection connection)
     {
         var jobs = ImmutableDictionary.CreateBuilder<string, Said>();
         var stages = ImmutableDictionary.CreateBuilder<string, string>();
-        // SQLite takes the other columns of a group from the row that has its max(said_at).
         var rows = connection.Read(
             Select,
             row => (About: row.GetString(0), Subject: row.GetString(1), Standing: row.GetString(2),
-                Value: row.IsDBNull(3) ? (double?)null : row.GetDouble(3), First: StoreText.ToDate(row.GetString(4)), Last: StoreText.ToDate(row.GetString(5))),
+                Value: row.IsDBNull(3) ? (double?)null : row.GetDouble(3), First: StoreText.ToDate(row.GetString(4)), Last: StoreText.ToDate(row.GetString(5)), Asked: row.GetInt32(6)),
             ("$garden", garden), ("$asOf", StoreText.Of(asOf)));
         foreach (var row in rows)
         {
             if (row.About == "job")
-                jobs[row.Subject] = new(row.First, row.Last, StandingOf(row.Standing), row.Value);
+                jobs[row.Subject] = new(row.First, row.Last, StandingOf(row.Standing), row.Value) { TimesAsked = row.Asked };
             else
                 stages[row.Subject] = row.Standing;
         }

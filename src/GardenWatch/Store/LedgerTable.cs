@@ -6,6 +6,8 @@ namespace GardenWatch.Store;
 public sealed class LedgerTable(StoreConnection connection)
 {
     public const string DigestSkipped = "digest skipped";
+    /// <summary>None was due: the garden rests, or nobody is there.</summary>
+    public const string DigestRested = "digest rested";
     public const string EveningLook = "evening look";
     public const string BackupMade = "backup";
 

@@ -29,6 +29,68 @@ public sealed class DigestTests
         Assert.StartsWith("Fit for today as well: " + (most + 1), Assert.Single(today.Rows.OfType<LineRow>()).Text, StringComparison.Ordinal);
     }
 
+    [Theory]
+    [InlineData(null, 4)]
+    [InlineData(100, 4)]
+    [InlineData(60, 3)]
+    [InlineData(45, 2)]
+    [InlineData(10, 1)] // one is always said whole
+    public void What_does_not_fit_into_the_gardener_s_minutes_is_named_in_one_line(int? minutes, int whole)
+    {
+        var jobs = Enumerable.Range(0, 4).Select(i => SampleGarden.StartSquash() with { Id = $"{i}", Minutes = 20 });
+        var today = Of(SampleGarden.On(SampleGarden.Tuesday, [.. jobs]) with { MinutesAtHand = minutes }).Sections.Single(s => s.Title == "Today suits");
+        Assert.Equal(whole, today.Rows.OfType<JobRow>().Count());
+        Assert.Equal(whole < 4, today.Rows.OfType<LineRow>().Any());
+    }
+
+    [Fact]
+    public void What_was_asked_for_in_vain_is_only_named_on_weekdays_and_leads_no_message()
+    {
+        var open = SampleGarden.StartSquash() with { Id = "old", Name = "Start winter squash", TimesAsked = 4 };
+        var fresh = SampleGarden.StartSquash() with { Id = "new", Name = "Sow radish" };
+
+        var digest = Of(SampleGarden.On(SampleGarden.Tuesday, open, fresh));
+        Assert.Equal("Sow radish", digest.Headline);
+        var today = digest.Sections.Single(s => s.Title == "Today suits");
+        Assert.Equal("Sow radish", Assert.Single(today.Rows.OfType<JobRow>()).Deed);
+        Assert.Equal("Still open, when you like: 2\u00A0start winter squash.", Assert.Single(today.Rows.OfType<LineRow>()).Text);
+
+        var quiet = Of(SampleGarden.On(SampleGarden.Tuesday, open));
+        Assert.Equal("Nothing new to do today", quiet.Headline);
+        Assert.Contains("nothing new to do", quiet.Subject, StringComparison.Ordinal);
+        Assert.Equal([(1, "old")], quiet.Numbers);
+
+        var saturday = Of(SampleGarden.On(SampleGarden.Tuesday.PlusDays(4), open));
+        Assert.Equal("Start winter squash", saturday.Headline);
+    }
+
+    [Fact]
+    public void Frost_is_asked_for_however_often_it_was_said()
+    {
+        var cover = SampleGarden.CoverTomatoes(SampleGarden.Tuesday) with { TimesAsked = 30 };
+        Assert.Equal("Cover the tomatoes by 7:30\u00A0pm", Of(SampleGarden.On(SampleGarden.Tuesday, cover)).Headline);
+    }
+
+    [Fact]
+    public void A_sitter_is_told_what_cannot_wait_and_nothing_of_the_season()
+    {
+        var absence = new Planning.Plans.Absence(SampleGarden.Tuesday.PlusDays(-2), SampleGarden.Tuesday.PlusDays(5), "robin@example.org");
+        var digest = Digest.Of(
+            SampleGarden.FrostyMorning().ForSitter(), SampleGarden.Journal, SampleGarden.Pat, DigestOccasion.OnTime with { Sitting = absence });
+
+        Assert.Equal(["Before it’s too late", "On the way", "Ground"], digest.Sections.Select(s => s.Title));
+        Assert.StartsWith("For you, who look after the garden until Sun 26 April: only what can’t wait till then.", digest.Lead, StringComparison.Ordinal);
+        Assert.All(digest.Numbers, number => Assert.Contains("cover", number.JobId, StringComparison.Ordinal));
+    }
+
+    [Fact]
+    public void A_garden_at_rest_says_when_the_next_comes()
+    {
+        string text = DigestText.Write(Digest.Of(
+            SampleGarden.QuietMorning(), [], SampleGarden.Pat, DigestOccasion.OnTime with { NextOn = SampleGarden.Tuesday.PlusDays(7) }));
+        Assert.Contains("The garden rests: the next digest comes on Tue 28 April, or when", text, StringComparison.Ordinal);
+    }
+
     [Fact]
     public void A_window_that_has_begun_is_told_by_its_end()
     {

@@ -31,7 +31,8 @@ internal static class PlanSchema
             ("language", Text("the language of messages: en, or the code of a file in the folder languages, such as de")),
             ("in the garden", Map("when someone can be there", [],
                 [.. ((string[])["weekdays", "weekends", "monday", "tuesday", "wednesday", "thursday", "friday", "saturday", "sunday"])
-                    .Select(day => (day, Text("such as 06:00-07:30 and 17:30-20:30")))])),
+                    .Select(day => (day, Text("such as 06:00-07:30 and 17:30-20:30"))),
+                    ("minutes", Text("how long you want to work on a day, such as 30")), ("weekend minutes", Text("the same of Saturdays and Sundays"))])),
             ("away", OneOrMany(Map("days without you; a sitter gets the digest", ["from", "to"],
                 ("from", Date("first day")), ("to", Date("last day")), ("sitter", Text("a mail address"))))),
             ("digest", Map("the morning's message", [], ("at", Text("such as \"06:00\"; before noon")), ("to", OneOrMany(Either(
@@ -42,7 +43,8 @@ internal static class PlanSchema
                     ("bed", OneOrMany(Text("a bed's name"))), ("beds", OneOrMany(Text("the beds whose jobs are this one's"))))))),
                 ("urgent too", OneOrMany(Text("a channel for urgent messages that mail does not take"))), ("quiet", Text("hours without a push, such as 22:00-06:00")),
                 ("frost may wake", Word("whether a warning of frost is pushed in the quiet hours", ["yes", "no"])),
-                ("calendar", Word("whether a calendar file comes with each digest by mail", ["attach", "no"])))),
+                ("calendar", Word("whether a calendar file comes with each digest by mail", ["attach", "no"])),
+                ("at rest", Word("how often where nothing grows and nothing is asked for", ["weekly", "daily"])))),
             ("beds", OneOrMany(Map("ground or a container", ["bed"],
                 ("bed", Text("the bed's name")), ("size", Text("such as 4 ft x 12 ft")), ("at", Text("east, then south, from any corner: 6 ft x 0 ft")),
                 ("container", Quantity("what it holds, if it is one", "40 litres", "10 gal")), ("soil", Word("what it is made of", PlanWords("beds: [{ bed: a, soil: qqqqqqqq }]"))),

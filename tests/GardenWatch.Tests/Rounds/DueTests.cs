@@ -48,6 +48,16 @@ public sealed class DueTests
     }
 
     [Fact]
+    public void On_a_date_at_rest_no_digest_is_due_none_is_skipped_and_new_forecasts_are_looked_at_all_the_same()
+    {
+        var rested = Ledger(Kept.DigestRested("quarry-lane", Today)) with { LookedAt = ImmutableDictionary<string, Instant>.Empty };
+
+        Assert.Equal([new DueRound.NewForecastLook("quarry-lane", Today, Evening: false)], RoundsAt(At(7), rested));
+        Assert.Equal([new DueRound.NewForecastLook("quarry-lane", Today, Evening: false)], RoundsAt(At(13), rested));
+        Assert.Single(RoundsAt(At(6) + Duration.FromDays(1), rested).OfType<DueRound.Digest>());
+    }
+
+    [Fact]
     public void A_garden_first_seen_in_the_afternoon_missed_nothing()
     {
         Assert.Empty(RoundsAt(At(15), null, Garden() with { KnownSince = At(14) }));

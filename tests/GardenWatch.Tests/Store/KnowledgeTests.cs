@@ -153,10 +153,32 @@ public sealed class KnowledgeTests : StoreCase
 
         var before = store.LastSaid.AsOf("quarry-lane", Morning).Jobs;
         Assert.Equal(new Said(first, first, Standing.Waiting, null), before["job 1"]);
-        Assert.Equal(new Said(first, first, Standing.Now, -1.5), before["job 2"]);
+        Assert.Equal(new Said(first, first, Standing.Now, -1.5) { TimesAsked = 1 }, before["job 2"]);
         var after = store.LastSaid.AsOf("quarry-lane", Morning + Hour);
-        Assert.Equal(new Said(first, second, Standing.Now, 2), after.Jobs["job 1"]);
+        Assert.Equal(new Said(first, second, Standing.Now, 2) { TimesAsked = 1 }, after.Jobs["job 1"]);
         Assert.Equal("up", after.Stages["radish.1"]);
+    }
+
+    [Fact]
+    public void Dates_on_which_a_job_was_asked_for_are_counted_once_each()
+    {
+        using var store = Open();
+        var said = LastSaid.Nothing;
+        foreach (var (day, hour) in new[] { (20, 0), (21, 0), (21, 11), (22, 0) })
+        {
+            var (on, at) = (new LocalDate(2027, 4, day), Morning + Duration.FromDays(day - 20) + Duration.FromHours(hour));
+            Tell(store, on, at, ("job 1", day == 20 ? Standing.Waiting : Standing.Now, null));
+            said = said.AfterTelling([AJob("job 1", day == 20 ? Standing.Waiting : Standing.Now)], on);
+        }
+        var stored = store.LastSaid.AsOf("quarry-lane", Morning + Duration.FromDays(3)).Jobs["job 1"];
+
+        Assert.Equal(2, stored.TimesAsked);
+        Assert.Equal(said.Jobs["job 1"], stored);
+
+        static Job AJob(string id, Standing standing) => new()
+        {
+            Id = id, SubjectId = "p1", Kind = Planning.Crops.JobKind.Sow, Name = "Sow radish", Standing = standing,
+        };
     }
 
     [Fact]
