@@ -15,8 +15,7 @@ internal static class PasswordCommand
             Console.Error.WriteLine($"{path} is there and holds something else; name another file.");
             return ExitCode.Unusable;
         }
-        if (Asked("Password: ") is not { } password)
-            return ExitCode.Unusable;
+        string password = Asked("Password: ") ?? "";
         if (password.Length is < PagePassword.LeastLength or > PagePassword.MostLength)
         {
             Console.Error.WriteLine($"A password has {PagePassword.LeastLength} to {PagePassword.MostLength} letters; three or four words that have nothing to do with each other are a good one.");
