@@ -19,6 +19,7 @@ public partial class PageTests
         await using var service = house.Run(TrialHouse.Morning(12));
         await service.Knocked();
         using var browser = new HttpClient(new HttpClientHandler { CookieContainer = new() }) { BaseAddress = new($"http://127.0.0.1:{house.Port}") };
+        await Measured(browser, ct);
         foreach (string page in (string[])["", "/beds", "/sowings", "/journal", "/conditions", "/status"])
         {
             using var answer = await browser.GetAsync(new Uri(Garden + page, UriKind.Relative), ct);
@@ -32,7 +33,6 @@ public partial class PageTests
             [KeyValuePair.Create("token", Token().Match(today).Groups[1].Value), KeyValuePair.Create("job", Job().Match(today).Groups[1].Value), KeyValuePair.Create("answer", "done")]);
         using var done = await browser.PostAsync(new Uri(Garden + "/answer", UriKind.Relative), form, ct);
         Assert.Contains("Answered today", await done.Content.ReadAsStringAsync(ct), StringComparison.Ordinal);
-        await Measured(browser, ct);
         Assert.Equal(0, (await service.Stop()).Code);
         Assert.DoesNotContain("fail:", service.Said, StringComparison.Ordinal);
     }

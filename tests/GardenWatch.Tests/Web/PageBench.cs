@@ -3,6 +3,7 @@ using System.Text.RegularExpressions;
 using GardenWatch.Demo;
 using GardenWatch.Planning.Conditions;
 using GardenWatch.Planning.Crops;
+using GardenWatch.Rounds;
 using GardenWatch.Setup;
 using GardenWatch.Store;
 using GardenWatch.Tests.Rounds;
@@ -59,6 +60,8 @@ internal sealed partial class PageBench : IAsyncDisposable
 
     public HouseBench.Postbox Mail => _bench.Mail;
 
+    public House House { get; private set; } = null!;
+
     public Uri Address { get; private set; } = null!;
 
     public static Instant Morning => HouseBench.At(NotableMornings.LateFrost.Date, 6, 5);
@@ -77,6 +80,7 @@ internal sealed partial class PageBench : IAsyncDisposable
         _data.Write("gardens/far-row.yaml", OtherPlan);
         var settings = HouseBench.SettingsIn(_data.Path) with { People = [.. people], WebAddress = new("https://garden.example.org") };
         var house = _bench.House(Store, Mail, PlanText, settings);
+        House = house;
         await _bench.Knock(house, Morning);
         var builder = WebApplication.CreateSlimBuilder();
         builder.Logging.ClearProviders();
