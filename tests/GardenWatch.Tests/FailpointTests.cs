@@ -1,11 +1,13 @@
 using System.Diagnostics;
 using GardenWatch.Messages.Mail;
 using GardenWatch.Rounds;
+using GardenWatch.Planning.Journals;
 using GardenWatch.Store;
 using GardenWatch.Tests.Store;
 using Microsoft.Extensions.Logging.Abstractions;
 using NodaTime;
 using NodaTime.Testing;
+using SkiaSharp;
 
 namespace GardenWatch.Tests;
 
@@ -47,6 +49,11 @@ public sealed class FailpointTests : StoreCase
         Assert.Empty(Directory.GetFiles(Folder.Backups, "*.partial"));
         Assert.Equal([4], Assert.Single(store.Members.SpreadsOf("lexington", Morning)).Body);
         Assert.Empty(store.Members.WholeBefore("lexington", Morning + Duration.FromDays(1)));
+        var noted = Assert.Single(store.Journal.AsOf("quarry-lane", Morning));
+        Assert.NotNull(store.Answered.Find("mail-1"));
+        // A picture with a picture's name is whole.
+        using var picture = SKBitmap.Decode(Assert.IsType<string>(store.JournalPictures.PathOf(noted.Pictures!)));
+        Assert.Equal(40, picture.Width);
     }
 
     /// <summary>The work itself, run only by the process that the test above starts.</summary>
@@ -62,6 +69,15 @@ public sealed class FailpointTests : StoreCase
         store.Members.Add("lexington", "ecmwf_ifs025", Morning, Morning, 360, "example.org", [1, 2, 3]);
         foreach (var (id, model, fetchedAt) in store.Members.WholeBefore("lexington", Morning + Duration.FromDays(1)))
             store.Members.Reduce("lexington", id, model, fetchedAt, [4]);
+        using (var bitmap = new SKBitmap(40, 30))
+        using (var png = bitmap.Encode(SKEncodedImageFormat.Png, 90))
+        using (var stream = png.AsStream())
+        {
+            string file = Assert.IsType<PictureOutcome.Kept>(store.JournalPictures.Keep(stream)).File;
+            store.Answered.Add(
+                new(0, "quarry-lane", "a", "mail-1", AnswerOrigin.Mail, null, Morning, ["Noted."], [], null),
+                [new(EntryKind.Note, new(2027, 4, 21), Morning, null, null, null, "slugs") { Id = "a-1", Pictures = file }]);
+        }
         using var round = new SendRound(
             store.Outbox,
             (row, _) =>

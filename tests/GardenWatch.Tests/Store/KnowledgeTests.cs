@@ -84,8 +84,10 @@ public sealed class KnowledgeTests : StoreCase
         store.Journal.Add("quarry-lane", sown);
         store.Journal.Add("another", sown);
 
-        Assert.Equal([sown], store.Journal.AsOf("quarry-lane", Morning));
-        Assert.Equal([sown, later], store.Journal.AsOf("quarry-lane", Morning + Hour));
+        // Each has an id of its own since.
+        Assert.All(store.Journal.AsOf("quarry-lane", Morning + Hour), entry => Assert.NotNull(entry.Id));
+        Assert.Equal([sown], store.Journal.AsOf("quarry-lane", Morning).Select(entry => entry with { Id = null }));
+        Assert.Equal([sown, later], store.Journal.AsOf("quarry-lane", Morning + Hour).Select(entry => entry with { Id = null }));
     }
 
     [Fact]

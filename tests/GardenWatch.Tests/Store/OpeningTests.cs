@@ -80,6 +80,28 @@ public sealed class OpeningTests : StoreCase
     }
 
     [Fact]
+    public void Entries_of_before_the_journal_was_widened_stay_and_get_an_id()
+    {
+        var before = new Schema([.. Schema.Shipped.Scripts.Take(3)]);
+        using (var old = Assert.IsType<StoreOutcome.Opened>(GardenStore.Open(Folder, StoreUse.Run, Morning, before)).Store)
+        {
+            old.Connection.Run("""
+                INSERT INTO journal (garden, kind, date, recorded_at, job, subject, until, text, source)
+                VALUES ('quarry-lane', 'done', '2027-04-20', '2027-04-20T18:00:00.000Z', 'quarry-lane/tomato/cover/1', 'tomato', NULL, NULL, 'mail-1'),
+                    ('quarry-lane', 'note', '2027-04-20', '2027-04-20T19:00:00.000Z', NULL, NULL, NULL, 'slugs', NULL)
+                """);
+        }
+
+        using var store = Open();
+
+        var entries = store.Journal.AsOf("quarry-lane", Morning);
+        Assert.Equal([("tomato", null), (null, "slugs")], entries.Select(entry => (entry.SubjectId, entry.Text)));
+        Assert.Equal(2, entries.Select(entry => Assert.IsType<string>(entry.Id)).Distinct().Count());
+        Assert.Throws<SqliteException>(() => store.Connection.Run("UPDATE journal SET text = 'other'"));
+        Assert.Throws<SqliteException>(() => store.Connection.Run("DELETE FROM journal"));
+    }
+
+    [Fact]
     public void A_script_that_fails_half_way_leaves_the_file_as_it_was()
     {
         Open().Dispose();
