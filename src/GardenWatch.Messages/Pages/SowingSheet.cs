@@ -21,8 +21,10 @@ public sealed record SowingSheet(string Name, string Line, PagePicture? Warmth, 
         known.Add(new(speech.Say("bed"), Words.FirstUpper(Plain.OneLine(sowing.BedName, Plain.NameLength))));
         if (sowing.Variety is { Length: > 0 } variety)
             known.Add(new(speech.Say("variety"), Plain.OneLine(variety, Plain.NameLength)));
-        if (sowing.Harvest is { } picking)
-            known.Add(new(speech.Say("packet"), speech.Say($"First picking {speech.Dates(picking.Start, picking.End)}.")));
+        if (sowing.HarvestByPacket is { } byPacket)
+            known.Add(new(speech.Say("packet"), speech.Say($"First picking {speech.Dates(byPacket.Start, byPacket.End)}.")));
+        if (sowing.Harvest is { } picking && picking != sowing.HarvestByPacket)
+            known.Add(new(speech.Say("picking"), speech.Say($"First picking {speech.Dates(picking.Start, picking.End)}.")));
         if (course is not { Days.IsEmpty: false })
             return new(said.Label, said.Text, null, null, known.ToImmutable());
 
@@ -52,7 +54,7 @@ public sealed record SowingSheet(string Name, string Line, PagePicture? Warmth, 
         var facts = new WarmthFacts(
             course.Since, [.. course.Days.Select(day => day.GatheredCd)], past, course.NeededCd?.From, sowing.Harvest,
             course.NeededCd is { } needed ? speech.Say($"{speech.Warmth(needed.From)} needed") : "", speech.Say($"{speech.Warmth(gathered)} so far"),
-            speech.Say("first picking by the packet"), speech.Say("today"), speech.Date);
+            speech.Say("first picking"), speech.Say("today"), speech.Date);
         string words = speech.Say($"Warmth gathered from {speech.Date(course.Since)} on: {soFar} by today.")
             + (course.Days.Length > past ? " " + speech.Say($"By the forecast {speech.Warmth(last.GatheredCd)} by {speech.Date(last.Date)}.") : "");
         return PagePicture.Of("warmth", speech.Say("Warmth gathered, day by day"), words, frame => WarmthLine.Draw(facts, frame));
