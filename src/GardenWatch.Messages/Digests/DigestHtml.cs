@@ -111,6 +111,12 @@ public static class DigestHtml
         }
         if (letter.AnswerAddress is { } address && job.Mark != Mark.Waiting)
             Answers(html, letter, address, job);
+        if (job.Mark != Mark.Waiting && letter.JobLinks.TryGetValue(job.Number, out string? link))
+        {
+            string words = letter.Tongue.Say($"Answer job {job.Number} on the page");
+            html.Open("p", ("class", "answers"), ("style", Styles.Answers))
+                .Leaf("a", words, ("class", "blue"), ("href", link), ("aria-label", $"{words}: {job.Deed}"), ("style", Styles.Answer)).Close();
+        }
         html.Close().Close();
     }
 

@@ -31,16 +31,18 @@ internal sealed class DigestSections(
         return [.. sections.OfType<Section>().Select(room.Cut)];
     }
 
-    private Section? BeforeTooLate()
+    public Section? BeforeTooLate()
     {
         var pressing = Standing(Planning.Agendas.Standing.Now).Where(job => job.Protects).ToArray();
         return Titled(Speech.Say("Before it’s too late"), jobs.Rows(pressing, room.Jobs, Speech.Say("Before it’s too late as well")));
     }
 
-    private Section? TodaySuits()
+    public Section? TodaySuits()
     {
         var suiting = Standing(Planning.Agendas.Standing.Now).Where(job => !job.Protects).ToLookup(jobs.StepsBehind);
         Job[] fresh = [.. suiting[false]];
+        if (room == Room.Page)
+            return Titled(Speech.Say("Today suits"), jobs.Rows([.. fresh, .. suiting[true]], room.Jobs, Speech.Say("Fit for today as well")));
         Job[] waterings = [.. fresh.Where(JobLines.IsWatering)];
         bool fold = waterings.Length > 1;
         if (fold)
@@ -73,9 +75,9 @@ internal sealed class DigestSections(
         static int MinutesOf(Job job) => job.Minutes ?? MinutesWhereUnknown;
     }
 
-    private Section? BeforeLeaving() => Titled(Speech.Say("Before you leave"), [.. agenda.BeforeLeaving.Select(line => new LineRow(line))]);
+    public Section? BeforeLeaving() => Titled(Speech.Say("Before you leave"), [.. agenda.BeforeLeaving.Select(line => new LineRow(line))]);
 
-    private Section? OnTheWay()
+    public Section? OnTheWay()
     {
         var days = agenda.Week.Take(7).Select(weather.Day).ToImmutableArray();
         IEnumerable<Row> week = days.IsEmpty ? [] : [new WeekRow(days)];
@@ -84,7 +86,7 @@ internal sealed class DigestSections(
         return Titled(Speech.Say("On the way"), [.. Drawn(gallery.Week()), .. week, .. soon]);
     }
 
-    private Section? Waiting()
+    public Section? Waiting()
     {
         // What passed by is said once, with what can take its place; it has no number, for there is nothing to answer.
         var lapsed = Standing(Planning.Agendas.Standing.Missed).Take(room.Jobs).Select(job => new LineRow(TooLate(job)));
@@ -138,7 +140,7 @@ internal sealed class DigestSections(
     }
 
     /// <summary>What the gardener wrote or picked on the same days last year, the nearest first.</summary>
-    private Section? YearAgo()
+    public Section? YearAgo()
     {
         var then = agenda.Date.PlusYears(-1);
         var entry = journal
@@ -154,7 +156,7 @@ internal sealed class DigestSections(
         return Titled(Speech.Say("A year ago"), [quote]);
     }
 
-    private Section? Notes() => Titled(Speech.Say("Notes"),
+    public Section? Notes() => Titled(Speech.Say("Notes"),
         [.. agenda.Notes.Take(room.Lines).Select(note => Words.Sentences([note])).Where(note => note.Length > 0).Select(note => new LineRow(note))]);
 
     /// <summary>What is open, what comes, what waits, what is nearest to the kitchen: a row each at most.</summary>
@@ -187,7 +189,7 @@ internal sealed class DigestSections(
         !occasion.StagesLastSaid!.TryGetValue(sowing.Id, out var last) || last != sowing.Stage
         || (sowing.Harvest is { } harvest && Period.DaysBetween(agenda.Date, harvest.Start) is >= 0 and <= 3);
 
-    private static SayingRow Said(SowingOutlook sowing)
+    public static SayingRow Said(SowingOutlook sowing)
     {
         string name = Plain.OneLine(sowing.Name, Plain.NameLength);
         string sentence = Plain.OneLine(sowing.Sentence, Plain.SentenceLength);
@@ -198,7 +200,7 @@ internal sealed class DigestSections(
     }
 
     /// <summary>As the bed's own sentence says it, else from its numbers; empty when nothing is known.</summary>
-    private string SaidOf(BedOutlook bed)
+    public string SaidOf(BedOutlook bed)
     {
         if (!string.IsNullOrWhiteSpace(bed.Sentence))
         {

@@ -1,5 +1,4 @@
 using GardenWatch.Messages.Letters;
-using GardenWatch.Planning.Tongues;
 
 namespace GardenWatch.Messages.Digests;
 
@@ -18,7 +17,7 @@ public static class DigestText
         foreach (var section in letter.Sections)
         {
             text.Blank();
-            Write(text, section, letter.Tongue);
+            Write(text, section, letter);
         }
         text.Blank().Line("--").Line(letter.Heading + ".");
         foreach (var line in letter.Foot)
@@ -26,7 +25,7 @@ public static class DigestText
         return text.ToString();
     }
 
-    private static void Write(Columns text, Section section, Tongue tongue)
+    private static void Write(Columns text, Section section, Letter letter)
     {
         string title = section.Title?.ToUpperInvariant() ?? "";
         if (section.Rows is [QuoteRow quote])
@@ -42,20 +41,20 @@ public static class DigestText
             // A job is a block of its own; short lines of one kind stand together.
             if (last is not null && section.Title is not null && (row is JobRow || last is JobRow or WeekRow))
                 text.Blank();
-            Write(text, row, tongue);
+            Write(text, row, letter);
             last = row;
         }
     }
 
-    private static void Write(Columns text, Row row, Tongue tongue)
+    private static void Write(Columns text, Row row, Letter letter)
     {
         switch (row)
         {
             case JobRow job:
-                Write(text, job);
+                Write(text, job, letter);
                 break;
             case SayingRow saying:
-                text.Line($"{saying.Label}: {tongue.WithinSentence(saying.Text)}", JobIndent, JobIndent + 2);
+                text.Line($"{saying.Label}: {letter.Tongue.WithinSentence(saying.Text)}", JobIndent, JobIndent + 2);
                 break;
             case LineRow line:
                 text.Line(line.Text, JobIndent);
@@ -69,7 +68,7 @@ public static class DigestText
         }
     }
 
-    private static void Write(Columns text, JobRow job)
+    private static void Write(Columns text, JobRow job, Letter letter)
     {
         string number = job.Number + ".";
         string bed = job.Bed is null ? "" : $" ({job.Bed})";
@@ -77,6 +76,8 @@ public static class DigestText
         text.Line($"{number}\u00A0{job.Deed}{bed}{when}.", JobIndent, BodyIndent);
         foreach (var paragraph in job.Paragraphs)
             text.Line(paragraph.Text, BodyIndent);
+        if (job.Mark != Mark.Waiting && letter.JobLinks.TryGetValue(job.Number, out string? link))
+            text.Line(letter.Tongue.Say($"Answer job {job.Number} on the page") + ":", BodyIndent).Line(link, BodyIndent);
     }
 
     private static void Write(Columns text, WeekRow week)

@@ -7,12 +7,14 @@ using NodaTime;
 namespace GardenWatch.Messages.Digests;
 
 /// <summary>Jobs as numbered rows. Numbers run through the message in reading order.</summary>
-internal sealed class JobLines(Words words)
+/// <param name="kept">Numbers that jobs have already; null for none.</param>
+internal sealed class JobLines(Words words, ImmutableDictionary<string, int>? kept = null)
 {
     private const int NamedAtMost = 8;
 
     private readonly ImmutableArray<(int Number, string JobId)>.Builder _numbers =
         ImmutableArray.CreateBuilder<(int, string)>();
+    private int _last = kept is null || kept.IsEmpty ? 0 : kept.Values.Max();
 
     public ImmutableArray<(int Number, string JobId)> Numbers => _numbers.ToImmutable();
 
@@ -112,8 +114,9 @@ internal sealed class JobLines(Words words)
 
     private int Number(Job job)
     {
-        _numbers.Add((_numbers.Count + 1, job.Id));
-        return _numbers.Count;
+        int number = kept is not null && kept.TryGetValue(job.Id, out int known) ? known : ++_last;
+        _numbers.Add((number, job.Id));
+        return number;
     }
 
     private string Evidence(Job job)

@@ -53,7 +53,7 @@ internal sealed class Columns
     /// <summary>A word too long for a line is broken, an address is not: broken, it would lead nowhere.</summary>
     private static List<string> Pieces(string word, int room)
     {
-        if (Plain.Width(word) <= room || word.StartsWith("https://", StringComparison.Ordinal))
+        if (Plain.Width(word) <= room || word.StartsWith("https://", StringComparison.Ordinal) || word.StartsWith("http://", StringComparison.Ordinal))
             return [word];
         var pieces = new List<string>();
         int start = 0, width = 0;

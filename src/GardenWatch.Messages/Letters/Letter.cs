@@ -26,6 +26,8 @@ public abstract record Letter
     public string? AnswerAddress { get; init; }
     /// <summary>What the subject of an answer bears that begins a new mail, so that it is known what it answers; null for nothing.</summary>
     public string? AnswerMark { get; init; }
+    /// <summary>By number of a job: where it can be answered on the page. Opening it answers nothing.</summary>
+    public ImmutableDictionary<int, string> JobLinks { get; init; } = ImmutableDictionary<int, string>.Empty;
     public required DateTimeZone Zone { get; init; }
     /// <summary>The language it is written in.</summary>
     public Tongue Tongue { get; init; } = Tongue.English;

@@ -16,17 +16,22 @@ internal static class MailWeight
         return QuotedPrintable.Encode(DigestText.Write(bare)).Length + QuotedPrintable.Encode(DigestHtml.Write(bare)).Length;
     }
 
-    /// <summary>What is left out as a letter is too heavy, step by step: twins on dark paper first, the day line last.</summary>
+    /// <summary>What is left out as a letter is too heavy, step by step: twins on dark paper first, the day line and then the links last.</summary>
     public static IEnumerable<Letter> Lighter(Letter letter)
     {
         yield return letter;
+        var bare = letter.WithPictures(_ => null);
         if (!letter.Pictures.Any())
+        {
+            yield return bare with { JobLinks = [] };
             yield break;
+        }
         yield return letter.WithPictures(picture => picture with { HasDark = picture.HasDark && picture.Kind != Pictures.PictureKind.Beds });
         var light = letter.WithPictures(picture => picture with { HasDark = false });
         yield return light;
         yield return light.WithPictures(picture => picture.Kind == Pictures.PictureKind.Beds ? null : picture);
         yield return light.WithPictures(picture => picture.Kind == Pictures.PictureKind.Day ? picture : null);
-        yield return letter.WithPictures(_ => null);
+        yield return bare;
+        yield return bare with { JobLinks = [] };
     }
 }

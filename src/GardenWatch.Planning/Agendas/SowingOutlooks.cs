@@ -12,7 +12,7 @@ namespace GardenWatch.Planning.Agendas;
 internal static class SowingOutlooks
 {
     // A lost hour here and there hardly moves a season's sum; more than a twentieth does.
-    private const double KnownShare = 0.95;
+    internal const double KnownShare = 0.95;
     // What is over is told for so long, then it is the journal's.
     private const int ToldAfterEndDays = 7;
 

@@ -31,7 +31,7 @@ internal static class CalendarCommand
             ? "The addresses of before are void: subscribe again with these."
             : "Subscribe to it in your calendar program while `gardenwatch run` is on. Whoever has the address can read the calendar.");
         if (IPAddress.IsLoopback(listen.Address))
-            Console.Out.WriteLine($"It is served on this machine only. For a phone in the house, let the page be reached from there: `web: {{ listen: \"0.0.0.0:{listen.Port}\" }}`.");
+            Console.Out.WriteLine($"It is served on this machine only. For a phone in the house, let the page be reached from there: `web: {{ listen: \"0.0.0.0:{listen.Port}\", people: [ ... ] }}`, with a password made by `gardenwatch password`.");
         return ExitCode.Fine;
     }
 }

@@ -81,8 +81,14 @@ internal static partial class CommandLine
         root.Subcommands.Add(Of("calendar", "The address at which a calendar program subscribes to the garden's jobs\n\nExample: gardenwatch calendar",
             realClock, (terminal, parse, _) => Task.FromResult(CalendarCommand.Run(terminal, parse.GetValue(Garden), parse.GetValue(renew))), Garden, renew));
 
+        var passwordFile = new Argument<string>("file") { Description = "The file to write, in the folder of gardenwatch.yaml" };
+        var password = Of("password", "Make the file of a password for the page\n\nExample: gardenwatch password page-password",
+            realClock, (terminal, parse, _) => Task.FromResult(PasswordCommand.Run(terminal, parse.GetValue(passwordFile)!)));
+        password.Arguments.Add(passwordFile);
+        root.Subcommands.Add(password);
+
         root.Subcommands.Add(Of("status", "How the service stands: weather, messages, and what is wrong\n\nExample: gardenwatch status",
-            realClock, (terminal, _, _) => Task.FromResult(StatusCommand.Run(terminal)), Json));
+            realClock, (terminal, _, ct) => StatusCommand.Run(terminal, ct), Json));
 
         var copy = new Argument<string?>("file") { Description = "File or folder to copy to; else backups/ of the data folder", Arity = ArgumentArity.ZeroOrOne };
         var backUp = Of("backup", "Copy all records now, also while the service runs\n\nExample: gardenwatch backup /mnt/usb",

@@ -50,7 +50,7 @@ internal static class RunCommand
             }
             catch (IOException exception)
             {
-                Console.Error.WriteLine($"The health page cannot listen on {household.Settings.WebListen} ({exception.Message}) Set another `web: {{ listen: }}`.");
+                Console.Error.WriteLine($"The page cannot listen on {household.Settings.WebListen} ({exception.Message}) Set another `web: {{ listen: }}`.");
                 return ExitCode.Unusable;
             }
         }
@@ -79,6 +79,8 @@ internal static class RunCommand
     {
         var builder = WebApplication.CreateSlimBuilder();
         builder.WebHost.UseUrls($"http://{household.Settings.WebListen}");
+        // What serves the page is nobody's business.
+        builder.WebHost.ConfigureKestrel(kestrel => kestrel.AddServerHeader = false);
         builder.Logging.ClearProviders();
         builder.Logging.AddSimpleConsole(console =>
         {
@@ -122,6 +124,9 @@ internal static class RunCommand
             Now = clock.GetCurrentInstant(), StoreAnswers = store.Answers(), Mail = store.Outbox.Stands(), SinceItWentOn = house.Round.SinceItWentOn,
         });
         new CalendarPage(store, house.Mornings, clock, () => house.Round!.OnDuty).Map(app);
+        new Page(
+            household.Settings, store, house.Mornings, house.Places, clock, () => house.Round!.OnDuty,
+            () => GardenFile.ReadAll(household.Folder, household.Crops, store, clock.GetCurrentInstant(), household.Settings.ChannelsSetUp)).Map(app);
         return app;
     }
 

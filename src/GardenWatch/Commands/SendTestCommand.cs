@@ -5,6 +5,7 @@ using GardenWatch.Messages.Mail;
 using GardenWatch.Planning.Plans;
 using GardenWatch.Rounds;
 using GardenWatch.Setup;
+using GardenWatch.Web;
 using NodaTime;
 
 namespace GardenWatch.Commands;
@@ -43,6 +44,12 @@ internal static class SendTestCommand
         {
             foreach (var channel in channels.All)
                 code = Math.Max(code, await By(channel, terminal.RealClock.GetCurrentInstant(), ct).ConfigureAwait(false));
+        }
+        using var line = new HttpClientHandler();
+        if (await PageAddress.Fault(household.Settings, line, ct).ConfigureAwait(false) is { } unreachable)
+        {
+            Console.Error.WriteLine(unreachable);
+            code = Math.Max(code, ExitCode.Problems);
         }
         return code;
     }

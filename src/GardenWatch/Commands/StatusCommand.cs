@@ -1,6 +1,7 @@
 using GardenWatch.Rounds;
 using GardenWatch.Setup;
 using GardenWatch.Store;
+using GardenWatch.Web;
 using NodaTime;
 
 namespace GardenWatch.Commands;
@@ -8,7 +9,7 @@ namespace GardenWatch.Commands;
 /// <summary>How the service stands: its weather, its messages, what is wrong and what to do about it.</summary>
 internal static class StatusCommand
 {
-    public static int Run(Terminal terminal)
+    public static async Task<int> Run(Terminal terminal, CancellationToken ct)
     {
         if (terminal.OpenHousehold() is not { } household)
             return ExitCode.Unusable;
@@ -27,6 +28,9 @@ internal static class StatusCommand
         if (terminal.NowIn(zone ?? DateTimeZone.Utc) is not { } now)
             return ExitCode.Unusable;
         var standing = HouseStanding.Of(store, house.Places, files, now);
+        using var line = new HttpClientHandler();
+        if (await PageAddress.Fault(household.Settings, line, ct).ConfigureAwait(false) is { } unreachable)
+            standing = standing with { Faults = standing.Faults.Add(unreachable) };
         if (terminal.Json)
         {
             using var output = Console.OpenStandardOutput();

@@ -1,3 +1,4 @@
+using System.Collections.Immutable;
 using System.Text;
 using GardenWatch.Planning.Quantities;
 using GardenWatch.Planning.Tongues;
@@ -7,6 +8,14 @@ using NodaTime;
 
 namespace GardenWatch.Commands;
 
+/// <summary>The standing in sentences.</summary>
+/// <param name="Faults">What is wrong, each with what to do.</param>
+/// <param name="Messages">The last ones: when they were written, and what became of them.</param>
+/// <param name="Replies">Who wants no more, and what came back.</param>
+public sealed record StatusLines(
+    string Opening, ImmutableArray<string> Faults, ImmutableArray<(string Name, ImmutableArray<string> Told)> Gardens, string Waiting,
+    ImmutableArray<(string When, string What)> Messages, ImmutableArray<string> Replies, string Backup);
+
 /// <summary>The standing in plain words, what is wrong first.</summary>
 public static class StatusText
 {
@@ -15,40 +24,62 @@ public static class StatusText
     /// <param name="zone">Of the first garden, for what belongs to none.</param>
     public static string Of(HouseStanding standing, DateTimeZone zone)
     {
-        ArgumentNullException.ThrowIfNull(standing);
+        var lines = LinesOf(standing, zone);
         var text = new StringBuilder();
         void Line(string line) => text.Append(line.Replace('\u00A0', ' ')).Append('\n');
 
-        var house = new Hours(new(UnitsOf(standing), zone), standing.Now);
-        Line($"{Tongue.English.Day(house.Today)}, {house.Speech.Hour(standing.Now)}. {(standing.Runs ? "The service runs." : "The service does not run.")}");
+        Line(lines.Opening);
         if (!standing.Faults.IsEmpty)
         {
             Line("\nWRONG");
             foreach (string fault in standing.Faults)
                 Line("  " + fault);
         }
-        foreach (var garden in standing.Gardens)
+        foreach (var (name, told) in lines.Gardens)
         {
-            var hours = new Hours(new(garden.Plan.Units, garden.Place?.Calendar.Zone ?? zone), standing.Now);
-            Line($"\n{garden.Plan.Name.ToUpperInvariant()}");
-            Line("  " + Weather(garden, hours));
-            Line("  " + Digests(garden, hours));
-            foreach (string reading in ReadingsText.Of(garden, hours.Speech, hours.Today))
-                Line("  " + reading);
+            Line($"\n{name.ToUpperInvariant()}");
+            foreach (string said in told)
+                Line("  " + said);
         }
         Line("\nMESSAGES");
-        Line(standing.Outbox.Waiting == 0 ? "  Nothing waits." : $"  {Tongue.English.Counted(standing.Outbox.Waiting, "message")} to be sent, the oldest since {house.Said(standing.Outbox.WaitingSince!.Value)}.");
-        foreach (var row in standing.Recent)
-            Line($"  {house.Said(row.CreatedAt)}: {row.Key.Kind} to {row.Key.Addressee}, {Fate(row, house)}");
-        foreach (var bounce in standing.Bounces)
-            Line($"  {house.Said(bounce.At)}: mail to {bounce.Addressee} {(bounce.ForGood ? "came back" : "is held up on its way")}{(bounce.Reason.Length > 0 ? $" ({bounce.Reason})" : "")}");
-        foreach (var (garden, addressee) in standing.Stopped)
-            Line($"  {addressee} asked for no more messages of {garden}.");
-        if (standing.ReplyFates.Count > 0)
-            Line($"  Replies in {HouseStanding.RepliesCountedDays} days: {string.Join(", ", standing.ReplyFates.OrderBy(fate => fate.Key, StringComparer.Ordinal).Select(fate => $"{fate.Value} {fate.Key}"))}.");
+        Line("  " + lines.Waiting);
+        foreach (var (when, what) in lines.Messages)
+            Line($"  {when}: {what}");
+        foreach (string said in lines.Replies)
+            Line("  " + said);
         Line("\nRECORDS");
-        Line(standing.LastBackup is { } made ? $"  Last backup: {Tongue.English.DayFrom(house.Today, made)}." : "  No backup yet; the first comes in the night.");
+        Line("  " + lines.Backup);
         return text.ToString();
+    }
+
+    public static StatusLines LinesOf(HouseStanding standing, DateTimeZone zone)
+    {
+        ArgumentNullException.ThrowIfNull(standing);
+        var house = new Hours(new(UnitsOf(standing), zone), standing.Now);
+        return new(
+            $"{Tongue.English.Day(house.Today)}, {house.Speech.Hour(standing.Now)}. {(standing.Runs ? "The service runs." : "The service does not run.")}",
+            standing.Faults,
+            [.. standing.Gardens.Select(garden =>
+            {
+                var hours = new Hours(new(garden.Plan.Units, garden.Place?.Calendar.Zone ?? zone), standing.Now);
+                return (garden.Plan.Name, (ImmutableArray<string>)[Weather(garden, hours), Digests(garden, hours), .. ReadingsText.Of(garden, hours.Speech, hours.Today)]);
+            })],
+            standing.Outbox.Waiting == 0 ? "Nothing waits." : $"{Tongue.English.Counted(standing.Outbox.Waiting, "message")} to be sent, the oldest since {house.Said(standing.Outbox.WaitingSince!.Value)}.",
+            [
+                .. standing.Recent.Select(row => (house.Said(row.CreatedAt), $"{row.Key.Kind} to {row.Key.Addressee}, {Fate(row, house)}")),
+                .. standing.Bounces.Select(bounce => (house.Said(bounce.At),
+                    $"mail to {bounce.Addressee} {(bounce.ForGood ? "came back" : "is held up on its way")}{(bounce.Reason.Length > 0 ? $" ({bounce.Reason})" : "")}")),
+            ],
+            [.. Replies(standing)],
+            standing.LastBackup is { } made ? $"Last backup: {Tongue.English.DayFrom(house.Today, made)}." : "No backup yet; the first comes in the night.");
+    }
+
+    private static IEnumerable<string> Replies(HouseStanding standing)
+    {
+        foreach (var (garden, addressee) in standing.Stopped)
+            yield return $"{addressee} asked for no more messages of {garden}.";
+        if (standing.ReplyFates.Count > 0)
+            yield return $"Replies in {HouseStanding.RepliesCountedDays} days: {string.Join(", ", standing.ReplyFates.OrderBy(fate => fate.Key, StringComparer.Ordinal).Select(fate => $"{fate.Value} {fate.Key}"))}.";
     }
 
     private static string Weather(GardenStanding garden, Hours hours)

@@ -9,6 +9,7 @@ using GardenWatch.Planning.Agendas;
 using GardenWatch.Planning.Plans;
 using GardenWatch.Planning.Quantities;
 using GardenWatch.Store;
+using GardenWatch.Web;
 using NodaTime;
 
 namespace GardenWatch.Rounds;
@@ -44,9 +45,11 @@ public sealed record GardenOnDuty(Plan Plan, GardenPlace Place, ImmutableArray<s
 /// <summary>Writes the morning's digest and the evening's warning, whole, into the outbox.</summary>
 /// <param name="channels">The ways out beside mail; null for none.</param>
 /// <param name="eveningLook">When each evening's look is; null for the usual hour.</param>
+/// <param name="links">Makes the links by which jobs are answered on the page; null where no address of the page is set.</param>
 /// <param name="answersTo">Where answers by mail are read; null where none are.</param>
 public sealed class DigestRound(
-    GardenStore store, Mornings mornings, string from, HouseChannels? channels = null, LocalTime? eveningLook = null, string? answersTo = null)
+    GardenStore store, Mornings mornings, string from, HouseChannels? channels = null, LocalTime? eveningLook = null, string? answersTo = null,
+    JobLinks? links = null)
 {
     /// <summary>So long the first way out has to take an urgent message before the second is tried.</summary>
     public static readonly Duration SecondChannelAfter = Duration.FromMinutes(20);
@@ -207,7 +210,7 @@ public sealed class DigestRound(
         }
         else
         {
-            var mail = OutgoingMail.Render(letter, id, from, address, now, under, calendar);
+            var mail = OutgoingMail.Render(links is null ? letter : letter with { JobLinks = links.Of(letter.Numbers, id, now) }, id, from, address, now, under, calendar);
             (id, bytes) = (mail.MessageId, [.. mail.Bytes]);
         }
         return new(key, id, letter.Subject, bytes, now, expires, urgent, JobLines(letter, agenda), FirstTry(garden, address, mayWake, secondAfter, now))

@@ -6,6 +6,7 @@ using GardenWatch.Setup;
 using GardenWatch.Store;
 using GardenWatch.Weather.History;
 using GardenWatch.Weather.OpenMeteo;
+using GardenWatch.Web;
 using NodaTime;
 
 namespace GardenWatch.Rounds;
@@ -67,7 +68,9 @@ public sealed class House : IDisposable
             store, new ArchiveClient(NewLine(http, settings, around), settings.Weather), settings.Weather, around.Clock, log);
         Round = new HouseRound(
             store, settings, new GardensInForce(folder, crops, store, log, around.Channels.Words), Places, Pulls,
-            new DigestRound(store, Mornings, settings.Mail?.From ?? NoPostbox.From, around.Channels, settings.EveningLookAt, settings.Replies?.Address),
+            new DigestRound(
+                store, Mornings, settings.Mail?.From ?? NoPostbox.From, around.Channels, settings.EveningLookAt, settings.Replies?.Address,
+                settings.WebAddress is { } page ? new JobLinks(page, store.Secrets) : null),
             Members, new SideRounds(Members, pastYears, log),
             Sending, around.ClockIsGiven ? null : new ClockWatch(around.Clock, around.Released, around.Synchronised, around.Time, log),
             around.Clock, around.Time, around.Watchdog, log);

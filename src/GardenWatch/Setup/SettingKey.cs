@@ -61,6 +61,8 @@ public sealed record SettingKey(string Section, string Word, string? Default)
     public static readonly SettingKey HubCertificateFile = new("home hub", "certificate file", null);
     public static readonly SettingKey HubInsecure = new("home hub", "insecure", "no");
     public static readonly SettingKey WebListen = new("web", "listen", "127.0.0.1:8710");
+    public static readonly SettingKey WebOpen = new("web", "open", "no");
+    public static readonly SettingKey WebAddress = new("web", "address", null);
     public static readonly SettingKey Heartbeat = new("", "heartbeat", null);
     public static readonly SettingKey EveningLook = new("", "evening look", "17:00");
     public static readonly SettingKey BackupFolder = new("", "backup folder", null);
@@ -72,7 +74,8 @@ public sealed record SettingKey(string Section, string Word, string? Default)
         MailPassword, MailPasswordFile, MailFrom, MailInsecure, MailCertificateFile, MailCheckWithdrawn,
         RepliesRead, RepliesHost, RepliesPort, RepliesSecurity, RepliesUser, RepliesPasswordFile, RepliesFolder, RepliesAddress, RepliesPollEvery,
         RepliesInsecure, RepliesCertificateFile, PushAddress, PushTokenFile, PushLink, PushInsecure, WebhookAddress, WebhookSecretFile,
-        HubHost, HubPort, HubSecurity, HubUser, HubPasswordFile, HubTopic, HubDiscovery, HubCertificateFile, HubInsecure, WebListen, Heartbeat, EveningLook, BackupFolder,
+        HubHost, HubPort, HubSecurity, HubUser, HubPasswordFile, HubTopic, HubDiscovery, HubCertificateFile, HubInsecure, WebListen, WebOpen, WebAddress,
+        Heartbeat, EveningLook, BackupFolder,
     ];
 
     /// <summary>"mail: host", as one would point to it.</summary>

@@ -23,6 +23,10 @@ public sealed record Settings
     public WebhookOptions? Webhook { get; init; }
     public HomeHubOptions? HomeHub { get; init; }
     public required IPEndPoint WebListen { get; init; }
+    /// <summary>By which people reach the page, without a slash at its end; null when none is set, and then no links are put in mails.</summary>
+    public Uri? WebAddress { get; init; }
+    /// <summary>Who may see the page, each by a password; empty when it is open to whoever is on this machine.</summary>
+    public ImmutableArray<WebPerson> People { get; init; } = [];
     public Uri? Heartbeat { get; init; }
     public required LocalTime EveningLookAt { get; init; }
     /// <summary>A second home for the nightly backups; null for none.</summary>

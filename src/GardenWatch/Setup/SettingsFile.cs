@@ -13,7 +13,7 @@ public static class SettingsFile
         ArgumentNullException.ThrowIfNull(folder);
         ArgumentNullException.ThrowIfNull(environment);
         var faults = new List<SettingsFault>();
-        var values = new SettingValues(WrittenSettings.Read(folder.SettingsFile, environment, faults), faults);
+        var values = new SettingValues(WrittenSettings.Read(folder.SettingsFile, environment, faults, out var written), faults);
         string? credentials = environment.GetValueOrDefault(SecretFile.CredentialsVariable);
         var password = MailPassword.Find(values, folder, credentials);
         var mail = Mail(values, folder, password);
@@ -27,13 +27,16 @@ public static class SettingsFile
             Webhook = ChannelSettings.Webhook(values, folder, credentials),
             HomeHub = ChannelSettings.HomeHub(values, folder, credentials),
             WebListen = Listen(values),
+            WebAddress = values.Address(SettingKey.WebAddress, "https://garden.example.org"),
+            People = written?.Read(folder, credentials, faults) ?? [],
             Heartbeat = values.Address(SettingKey.Heartbeat, "https://example.org/ping/garden"),
             EveningLookAt = EveningLook(values),
             BackupFolder = values.Text(SettingKey.BackupFolder) is { } path ? Path.GetFullPath(path, folder.Path) : null,
         };
+        PageReach.Check(settings, isOpen: values.Choice(SettingKey.WebOpen), values);
         return faults.Count > 0
             ? new SettingsOutcome.Faulty([.. faults.OrderBy(fault => fault.Where, StringComparer.Ordinal).ThenBy(fault => fault.Line)])
-            : new SettingsOutcome.Read(settings, [.. Shown(values, password)]);
+            : new SettingsOutcome.Read(settings, [.. Shown(values, password), .. PeopleShown(settings)]);
     }
 
     private static OpenMeteoOptions Weather(SettingValues values)
@@ -115,6 +118,9 @@ public static class SettingsFile
         values.AddFault(SettingKey.EveningLook, "Write an hour from 12:00 to 23:59, as `evening look: \"17:00\"`: while there is light to cover by.");
         return LocalTime.Noon;
     }
+
+    private static IEnumerable<ShownSetting> PeopleShown(Settings settings) => settings.People.Select(person => new ShownSetting(
+        "web: people", $"{person.Name} ({(person.Gardens.IsEmpty ? "all gardens" : string.Join(", ", person.Gardens))})", ConfigFolder.SettingsName));
 
     private static IEnumerable<ShownSetting> Shown(SettingValues values, MailPassword? password)
     {

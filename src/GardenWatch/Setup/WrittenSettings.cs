@@ -23,30 +23,31 @@ internal static class WrittenSettings
     private const int LongestFile = 64 * 1024;
 
     public static Dictionary<SettingKey, WrittenValue> Read(
-        string file, IReadOnlyDictionary<string, string> environment, List<SettingsFault> faults)
+        string file, IReadOnlyDictionary<string, string> environment, List<SettingsFault> faults, out WrittenPeople? people)
     {
+        people = null;
         var written = new Dictionary<SettingKey, WrittenValue>();
         if (File.Exists(file))
-            ReadFile(file, written, faults);
+            people = ReadFile(file, written, faults);
         ReadEnvironment(environment, written, faults);
         return written;
     }
 
-    private static void ReadFile(string file, Dictionary<SettingKey, WrittenValue> written, List<SettingsFault> faults)
+    private static WrittenPeople? ReadFile(string file, Dictionary<SettingKey, WrittenValue> written, List<SettingsFault> faults)
     {
         try
         {
             if (new FileInfo(file).Length > LongestFile)
             {
                 faults.Add(new(file, 0, 0, "The file is longer than 64 KB.", "It holds a dozen settings; see config-samples/gardenwatch.yaml."));
-                return;
+                return null;
             }
             using var reader = new StreamReader(file);
             var stream = new YamlStream();
             stream.Load(reader);
             // An empty file, or one of comments only, is fine: all defaults.
             if (stream.Documents.Count > 0 && stream.Documents[0].RootNode is not YamlScalarNode { Value: null or "" })
-                ReadSection("", stream.Documents[0].RootNode, file, written, faults);
+                return ReadSection("", stream.Documents[0].RootNode, file, written, faults);
         }
         catch (YamlException exception)
         {
@@ -57,17 +58,20 @@ internal static class WrittenSettings
         {
             faults.Add(new(file, 0, 0, $"The file cannot be read: {exception.Message}", "Give the account that runs this the right to read it."));
         }
+        return null;
     }
 
-    private static void ReadSection(
+    /// <returns>The people of the page, where they are written.</returns>
+    private static WrittenPeople? ReadSection(
         string section, YamlNode node, string file, Dictionary<SettingKey, WrittenValue> written, List<SettingsFault> faults)
     {
         if (node is not YamlMappingNode mapping)
         {
             faults.Add(At(node, file, section.Length == 0 ? "The file holds no keys." : $"`{section}` holds no keys.",
                 $"Write for example `{(section.Length == 0 ? "data: /var/lib/gardenwatch" : Example(section))}`."));
-            return;
+            return null;
         }
+        WrittenPeople? people = null;
         foreach (var (keyNode, value) in mapping.Children)
         {
             string word = keyNode is YamlScalarNode { Value: { } scalar } ? scalar : "";
@@ -75,7 +79,9 @@ internal static class WrittenSettings
                 && SettingKey.All.FirstOrDefault(key => key.Section == word && key.Word == SettingKey.OfSection) is { } read)
                 written[read] = new(switched.Trim(), file, (int)value.Start.Line, (int)value.Start.Column);
             else if (section.Length == 0 && SettingKey.IsSection(word))
-                ReadSection(word, value, file, written, faults);
+                people = ReadSection(word, value, file, written, faults) ?? people;
+            else if (section == SettingKey.WebListen.Section && word == WrittenPeople.Word)
+                people = new(value, file);
             else if (SettingKey.All.FirstOrDefault(key => key.Section == section && key.Word == word) is not { } key)
                 faults.Add(Unknown(section, word, keyNode, file));
             else if (value is YamlScalarNode { Value: { } text })
@@ -83,6 +89,7 @@ internal static class WrittenSettings
             else
                 faults.Add(At(value, file, $"`{key.Name}` wants one value.", key.Default is { } usual ? $"Write for example `{key.Word}: {usual}`." : "Write it on the same line."));
         }
+        return people;
     }
 
     private static void ReadEnvironment(

@@ -130,8 +130,6 @@ public sealed class OutboxTable(StoreConnection connection, SentLog sentLog)
 
     private const string SelectById = $"SELECT {Columns} FROM outbox WHERE id = $id";
 
-    private const string SelectByMessageId = $"SELECT {Columns} FROM outbox WHERE message_id = $messageId ORDER BY id DESC LIMIT 1";
-
     private const string SelectLastDigest =
         $"""
         SELECT {Columns} FROM outbox
@@ -276,9 +274,6 @@ public sealed class OutboxTable(StoreConnection connection, SentLog sentLog)
         connection.Read(SelectLastDigest, Row, ("$garden", garden), ("$addressee", addressee), ("$before", StoreText.Of(before))).FirstOrDefault();
 
     public OutboxRow? FindRow(long id) => connection.Read(SelectById, Row, ("$id", id)).FirstOrDefault();
-
-    /// <summary>By the id that a reply names.</summary>
-    public OutboxRow? FindMessage(string messageId) => connection.Read(SelectByMessageId, Row, ("$messageId", messageId)).FirstOrDefault();
 
     public OutboxRow? Find(OutboxKey key)
     {

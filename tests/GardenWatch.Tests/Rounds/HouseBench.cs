@@ -76,19 +76,23 @@ internal sealed class HouseBench(TemporaryFolder data) : IDisposable
 
     public House House(GardenStore store, string plan = PlanText) => House(store, Mail, plan);
 
-    public House House(GardenStore store, IPostbox postbox, string plan)
+    public House House(GardenStore store, IPostbox postbox, string plan) =>
+        House(store, postbox, plan, SettingsIn(data.Path) with { Mail = HasMail ? new MailOptions { Host = "localhost", From = "garden@example.org" } : null });
+
+    public static Settings SettingsIn(string folder) => new()
+    {
+        DataFolder = folder,
+        Weather = new() { Retries = 0 },
+        Mail = new MailOptions { Host = "localhost", From = "garden@example.org" },
+        WebListen = new(System.Net.IPAddress.Loopback, 0),
+        EveningLookAt = new LocalTime(17, 0),
+    };
+
+    public House House(GardenStore store, IPostbox postbox, string plan, Settings settings)
     {
         data.Write("garden.yaml", plan);
         var truth = InventedSeason.Between(NotableMornings.Seed, At(new(NotableMornings.Year, 1, 1), 0), At(new(NotableMornings.Year, 6, 1), 0));
         var forecasts = new ForecastFromTruth(truth, InventedSeason.Place, seed: 5);
-        var settings = new Settings
-        {
-            DataFolder = data.Path,
-            Weather = new() { Retries = 0 },
-            Mail = HasMail ? new MailOptions { Host = "localhost", From = "garden@example.org" } : null,
-            WebListen = new(System.Net.IPAddress.Loopback, 0),
-            EveningLookAt = new LocalTime(17, 0),
-        };
         var house = new House(
             new ConfigFolder(data.Path), settings, CropShelf.Shipped(ConditionText.Read), store, postbox,
             new(

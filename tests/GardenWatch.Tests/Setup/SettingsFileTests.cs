@@ -220,6 +220,8 @@ public sealed class SettingsFileTests : IDisposable
         string sample = File.ReadAllText(Path.Combine(FailpointTests.Repository(), "config-samples", "gardenwatch.yaml"));
         foreach (string secret in (string[])["mail-password", "push-token", "webhook-secret", "hub-password"])
             config.Write(secret, "long-enough-for-anything-that-asks");
+        foreach (string password in (string[])["page-password", "page-password-sam"])
+            config.Write(password, GardenWatch.Web.PagePassword.Of("long enough for anyone").Written());
         // The sample leaves optional keys as comments; here each is switched on.
         string whole = string.Join('\n', sample.Split('\n').Select(line => line.StartsWith("#:", StringComparison.Ordinal) ? line[2..] : line));
 
