@@ -91,10 +91,10 @@ internal static class WaterJobs
         if (season.Weather.News.State != WeatherState.Fresh)
             yield return new(Reason.StaleWeather, none, speech.Say("By an old forecast: feel the soil first."));
         yield return new("water-deficit", deficit,
-            advice.DeficitMm > zone.EasilyHadMm ? speech.Say($"It lacks {lack} of water, and the {plants} go short from {easy} on.")
+            advice.DeficitMm > zone.EasilyHadMm ? speech.Say($"It lacks {lack} of water; from {easy} on that is too much for {plants}.")
             : water.HeatAheadC is { } heat ? speech.Say($"It lacks {lack} of water, and {speech.Temperature(heat)} is on the way: it should go into the heat full.")
-            : advice.DaysUntilStress <= 1 ? speech.Say($"It lacks {lack} of water; the {plants} go short from {easy} on, by tomorrow.")
-            : speech.Say($"It lacks {lack} of water; the {plants} go short from {easy} on, before you are there again."));
+            : advice.DaysUntilStress <= 1 ? speech.Say($"It lacks {lack} of water; by tomorrow it is over {easy}, too much for {plants}.")
+            : speech.Say($"It lacks {lack} of water; before you are there again it is over {easy}, too much for {plants}."));
         if (bed.ContainerLitres is not null && bed.Over == Overhead.Open && season.Weather.RainMm(season.AsOf - Duration.FromDays(2), season.AsOf) is { } rain and >= ShowerMm)
             yield return new("rain-missed", none.Add("rainMm", rain), speech.Say($"Of the {speech.Water(rain)} of rain in two days the leaves kept much off the pot."));
         if (advice.RainShare >= WorthNamingShare && season.Weather.HasRuns)

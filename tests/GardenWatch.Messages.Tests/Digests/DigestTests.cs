@@ -1,6 +1,8 @@
+using System.Collections.Immutable;
 using GardenWatch.Messages.Digests;
 using GardenWatch.Messages.Letters;
 using GardenWatch.Planning.Agendas;
+using GardenWatch.Planning.Crops;
 using NodaTime;
 
 namespace GardenWatch.Messages.Tests.Digests;
@@ -27,6 +29,31 @@ public sealed class DigestTests
         var today = Of(SampleGarden.On(new(2026, 4, day), [.. jobs])).Sections.Single(s => s.Title == "Today suits");
         Assert.Equal(most, today.Rows.OfType<JobRow>().Count());
         Assert.StartsWith("Fit for today as well: " + (most + 1), Assert.Single(today.Rows.OfType<LineRow>()).Text, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public void Beds_that_want_water_share_a_line_and_leave_the_handful_to_other_jobs()
+    {
+        Job Watering(string bed, double giveMm, double? litres) => SampleGarden.StartSquash() with
+        {
+            Id = $"quarry-lane/{bed}/water/1", SubjectId = bed, Kind = JobKind.Water, Name = $"Water the {bed}", BedId = bed, BedName = bed,
+            Reasons = [new(Reason.WaterToGive, litres is { } all
+                ? ImmutableDictionary<string, double>.Empty.Add("giveMm", giveMm).Add("litres", all)
+                : ImmutableDictionary<string, double>.Empty.Add("giveMm", giveMm), "Give it that.")],
+        };
+        var others = Enumerable.Range(0, 5).Select(i => SampleGarden.StartSquash() with { Id = $"{i}" });
+        var agenda = SampleGarden.On(SampleGarden.Tuesday, [Watering("low bed", 12, 41.3), Watering("top bed", 9, null), .. others]);
+        var digest = Digest.Of(agenda, [], SampleGarden.Kim, DigestOccasion.OnTime);
+        var today = digest.Sections.Single(s => s.Title == "Today suits");
+        Assert.Equal(5, today.Rows.OfType<JobRow>().Count());
+        Assert.Equal(
+            "Water in the cool of the day, slowly and at the roots: 6 low bed 40 litres, 7 top bed 9 litres for each square metre.",
+            Assert.Single(today.Rows.OfType<LineRow>()).Text.Replace('\u00A0', ' '));
+        Assert.Equal([(6, "quarry-lane/low bed/water/1"), (7, "quarry-lane/top bed/water/1")], digest.Numbers.Where(number => number.Number > 5));
+
+        // One alone is said in full, its bed once.
+        var row = Assert.Single(Of(SampleGarden.On(SampleGarden.Tuesday, Watering("low bed", 12, 41.3))).Sections.Single(s => s.Title == "Today suits").Rows.OfType<JobRow>());
+        Assert.Equal(("Water the low bed", (string?)null), (row.Deed, row.Bed));
     }
 
     [Theory]

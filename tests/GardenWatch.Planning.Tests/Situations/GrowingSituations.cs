@@ -91,7 +91,7 @@ public class GrowingSituations
         var dry = Thirsty().Days(WeatherVariable.Rain, -40, 16, at => Period.DaysBetween(new(2026, 7, 1), at.Date) == -14 ? 6 : 0).Done("mill-bank/tub/water/1", 0).At();
         var water = Assert.Single(dry.Jobs, job => job is { Kind: JobKind.Water, BedName: "kitchen bed" });
 
-        Assert.Contains(water.Reasons, reason => reason.Code == "water-deficit" && reason.Text.Contains("tomatoes go short from", StringComparison.Ordinal));
+        Assert.Contains(water.Reasons, reason => reason.Code == "water-deficit" && reason.Text.Contains("too much for tomatoes", StringComparison.Ordinal));
         Assert.Contains(water.Reasons, reason => reason.Text.Contains("litres", StringComparison.Ordinal) && !reason.Text.Contains("square metre", StringComparison.Ordinal));
         Assert.Contains(dry.Beds, bed => bed is { Name: "kitchen bed", WaterDeficitMm: > 20, WaterToGiveLitres: > 60 });
     }
