@@ -1,4 +1,3 @@
-using System.Net.Sockets;
 using GardenWatch.Peers.OpenMeteo;
 using GardenWatch.Peers.Smtp;
 using MimeKit;
