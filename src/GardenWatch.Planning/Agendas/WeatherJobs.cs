@@ -91,8 +91,9 @@ internal sealed class WeatherJobs(Plan plan, GardenWeather weather, LastSaid las
             speech.Say($"Nearest to it: {day}, {speech.Chance(nearest.Share)} by the forecast runs; {speech.Chance(rule.LeastShare)} is asked."));
     }
 
-    /// <summary>Whether the weather to come decides: a measured soil of the past days needs no chance.</summary>
+    /// <summary>Whether the weather to come decides: a measured soil of the past days needs no chance, nor does the calendar.</summary>
     private bool LooksAhead(Wanted wanted, Window window) => !wanted.Conditions.AsksNothing &&
+        Evaluate.Phrases(wanted.Conditions.Whole).Any(phrase => phrase.Of.Measure != Measure.Days) &&
         (window.From > asOf + Duration.FromHours(1) ||
             Evaluate.Phrases(wanted.Conditions.Whole).Any(phrase => phrase.Window.Kind is
                 WindowKind.NextHours or WindowKind.NextDays or WindowKind.NextNights or WindowKind.Today or WindowKind.Tonight or WindowKind.Tomorrow));
