@@ -102,11 +102,7 @@ internal sealed class JobLines(Words words, ImmutableDictionary<string, int>? ke
         new(Number(job), Deed(job), BedToName(job), When(job), MarkOf(job), paragraphs);
 
     /// <summary>The bed, unless the deed has said which: "Shut the cold frame".</summary>
-    public static string? BedToName(Job job)
-    {
-        string bed = Plain.OneLine(job.BedName, Plain.NameLength);
-        return bed.Length == 0 || (job.Threat is not null || job.SubjectId == job.BedId) && Deed(job).Contains(bed, StringComparison.OrdinalIgnoreCase) ? null : bed;
-    }
+    public static string? BedToName(Job job) => Plain.OneLine(job.BedToTell, Plain.NameLength) is { Length: > 0 } bed ? bed : null;
 
     /// <summary>How its number is drawn: pressing, fit for now, or to come.</summary>
     public static Mark MarkOf(Job job) =>

@@ -74,6 +74,13 @@ public sealed record Job
 
     private const int SinksFrom = 4;
 
+    /// <summary>The bed, unless the name has said which: "Shut the cold frame", "Water the low bed".</summary>
+    public string? BedToTell =>
+        BedName is { } bed && (Threat is not null || SubjectId == BedId) && Name.Contains(bed, StringComparison.OrdinalIgnoreCase) ? null : BedName;
+
+    /// <summary>"Cover the tomatoes (low bed)".</summary>
+    public string NameWithBed => BedToTell is { } bed ? $"{Name} ({bed})" : Name;
+
     /// <summary>The dates by which all that is wanting is likely there; null unless each of them is known.</summary>
     public DateInterval? Likely =>
         Needs.Where(need => need.Holds != true).ToArray() is { Length: > 0 } wanting && wanting.All(need => need.Likely is not null)

@@ -47,7 +47,7 @@ internal static class Leaving
         {
             string names = Named([.. jobs
                 .Where(job => job is { Protects: false, Standing: Standing.Soon or Standing.Waiting } && DatesOf(job) is { } dates && dates.Start <= away.To && dates.End >= away.From)
-                .Select(job => job.BedName is { } bed ? $"{job.Name} ({bed})" : job.Name)]);
+                .Select(job => job.NameWithBed)]);
             return names.Length == 0 ? "" : speech.Say($"Likely to fall due meanwhile: {names}.");
         }
 

@@ -1,3 +1,5 @@
+using GardenWatch.Planning.Agendas;
+using GardenWatch.Planning.Crops;
 using GardenWatch.Planning.Quantities;
 using GardenWatch.Planning.Readings;
 using NodaTime;
@@ -32,7 +34,7 @@ public static class JournalWords
     /// <summary>What it is about, without what was done with it; never ends with a stop.</summary>
     public static string Thing(JournalEntry entry, Speech speech)
     {
-        string about = entry.About ?? entry.JobId ?? entry.SubjectId ?? "";
+        string about = entry.About ?? (entry.JobId is { } job ? OfId(job) : entry.SubjectId?.Replace('-', ' ')) ?? "";
         return entry.Kind switch
         {
             EntryKind.Note when entry.Text is { } text => $"“{OneLine(text)}”{(about.Length > 0 ? $" ({about})" : "")}",
@@ -44,6 +46,10 @@ public static class JournalWords
             _ => about.Length > 0 ? about : OneLine(entry.Text ?? EntryWords.Of(entry.Kind)),
         };
     }
+
+    /// <summary>What was recorded before names were kept: the id's own words, "set out: winter squash long bed".</summary>
+    private static string OfId(string job) =>
+        JobId.TryParse(job, out var id) ? $"{id.Value.Kind.Word()}: {id.Value.SubjectId.Replace('-', ' ')}" : job;
 
     private static string Name(ReadingKind measure, Speech speech) => measure switch
     {

@@ -109,7 +109,7 @@ internal sealed class DemoGarden : IDisposable
         _clock.Now = evening;
         var asked = _house.Mornings.AgendaOf(_plan, _place, _place.Calendar.At(date, new LocalTime(6, 0)));
         foreach (var job in asked.Jobs.Where(job => job.Standing == Standing.Now && job.Kind != but))
-            _store.Journal.Add(_plan.GardenId, new JournalEntry(EntryKind.Done, date, evening, job.Id, job.SubjectId, null, null));
+            _store.Journal.Add(_plan.GardenId, new JournalEntry(EntryKind.Done, date, evening, job.Id, job.SubjectId, null, null) { About = job.NameWithBed });
     }
 
     public void Dispose()

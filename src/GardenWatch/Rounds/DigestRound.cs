@@ -230,7 +230,7 @@ public sealed class DigestRound(
         // Nothing here may throw: a message that is not written warns of nothing.
         return string.Join('\n', letter.Numbers.Select(number => string.Create(
             CultureInfo.InvariantCulture,
-            $"{number.Number}={number.JobId}\t{(agenda.Jobs.FirstOrDefault(job => job.Id == number.JobId) is { } job ? NameOf(job) : "")}\t{(waiting.Contains(number.Number) ? Waits : Asked)}")));
+            $"{number.Number}={number.JobId}\t{(agenda.Jobs.FirstOrDefault(job => job.Id == number.JobId) is { } job ? job.NameWithBed : "")}\t{(waiting.Contains(number.Number) ? Waits : Asked)}")));
     }
 
     /// <summary>The jobs of <see cref="JobLines"/>.</summary>
@@ -246,8 +246,6 @@ public sealed class DigestRound(
     }
 
     internal const string Asked = "asked", Waits = "waits";
-
-    internal static string NameOf(Job job) => job.BedName is { } bed ? $"{job.Name} ({bed})" : job.Name;
 
     /// <summary>The days just before on which an addressee got no digest: this was off, or there was no way out until noon.</summary>
     private DateInterval? MissedBefore(string gardenId, string address, LocalDate date, Instant now)

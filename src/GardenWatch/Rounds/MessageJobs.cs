@@ -33,6 +33,6 @@ internal sealed record MessageJobs(string Called, ImmutableSortedDictionary<int,
             Messages.Digests.Digest.Of(agenda, [], new("", plan.Units), Messages.Digests.DigestOccasion.OnTime).Numbers
                 .ToImmutableSortedDictionary(
                     number => number.Number,
-                    number => (number.JobId, agenda.Jobs.FirstOrDefault(job => job.Id == number.JobId) is { } job ? DigestRound.NameOf(job) : "")));
+                    number => (number.JobId, agenda.Jobs.FirstOrDefault(job => job.Id == number.JobId) is { } job ? job.NameWithBed : "")));
     }
 }

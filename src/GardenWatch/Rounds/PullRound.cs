@@ -26,7 +26,10 @@ public sealed class PullRound(GardenStore store, ForecastClient client, OpenMete
             case PullOutcome.Good { Pull: var pull }:
                 var kept = store.Pulls.Add(
                     place.Key, Kind, pull.FetchedAt, pull.Start, pull.Hours, pull.Host, pull.Models, PullPacking.Pack(pull));
-                return kept is WriteOutcome.Failed failed ? failed.Sentence : null;
+                if (kept is not WriteOutcome.Failed failed)
+                    return null;
+                logger.NotStored(failed.Sentence);
+                return failed.Sentence;
             case PullOutcome.TryLater later:
                 return Waits(place, later.NotBefore, later.Reason);
             case PullOutcome.Refused refused:

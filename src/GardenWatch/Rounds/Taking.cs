@@ -342,7 +342,7 @@ internal sealed class Taking(GardenStore store, Mornings mornings, Plan plan, Ga
             question = $"The plan has nothing by the name of `{job.Value.SubjectId}`, so nothing was recorded for {word}.";
             return null;
         }
-        return (id, job.Value, name is { Length: > 0 } ? name : asked is not null ? DigestRound.NameOf(asked) : $"{job.Value.Kind.Word()}: {subject?.Name ?? job.Value.SubjectId}");
+        return (id, job.Value, name is { Length: > 0 } ? name : asked is not null ? asked.NameWithBed : $"{job.Value.Kind.Word()}: {subject?.Name ?? job.Value.SubjectId}");
     }
 
     private MessageJobs Numbers => _numbers ??= incoming.Message is { } id && store.Outbox.FindRow(id) is { } row
