@@ -50,6 +50,6 @@ public class HealthAndEndTests
         var second = await TheProgram.Run(house.Folder, "run", "--config", house.Folder, "--data", Path.Combine(house.Folder, "other"), "--as-of", "2026-05-12T08:00:00Z");
 
         Assert.Equal(2, second.WithoutStackTrace().Code);
-        Assert.Contains("The health page cannot listen on 127.0.0.1:", second.All, StringComparison.Ordinal);
+        Assert.Contains("The page cannot listen on 127.0.0.1:", second.All, StringComparison.Ordinal);
     }
 }

@@ -34,11 +34,8 @@ public sealed class DangerWarningsTests : StoreCase
         using var store = Open();
         using var data = new TemporaryFolder();
         using var bench = new HouseBench(data);
-        bench.Mail.Now = bench.Clock.GetCurrentInstant;
         using var weather = new HttpMessageInvoker(Weather(bench.Clock.GetCurrentInstant));
-        bench.WeatherFault = (request, ct) => request.RequestUri!.AbsolutePath == "/v1/forecast"
-            ? WithGusts(weather, request, GustAt(bench.Clock.GetCurrentInstant()), ct)
-            : Task.FromResult(new HttpResponseMessage(HttpStatusCode.ServiceUnavailable));
+        Blows(bench, weather);
         var house = bench.House(store, Plan);
 
         for (int hour = 6; hour <= 22; hour++)
@@ -66,11 +63,8 @@ public sealed class DangerWarningsTests : StoreCase
         using var store = Open();
         using var data = new TemporaryFolder();
         using var bench = new HouseBench(data);
-        bench.Mail.Now = bench.Clock.GetCurrentInstant;
         using var weather = new HttpMessageInvoker(Weather(bench.Clock.GetCurrentInstant));
-        bench.WeatherFault = (request, ct) => request.RequestUri!.AbsolutePath == "/v1/forecast"
-            ? WithGusts(weather, request, GustAt(bench.Clock.GetCurrentInstant()), ct)
-            : Task.FromResult(new HttpResponseMessage(HttpStatusCode.ServiceUnavailable));
+        Blows(bench, weather);
         var house = bench.House(store, Plan.Replace("[pat@example.org]", "[pat@example.org, push]", StringComparison.Ordinal));
         foreach (int hour in (int[])[6, 14, 15, 17])
             foreach (int minute in (int[])[15, 16])
@@ -85,6 +79,15 @@ public sealed class DangerWarningsTests : StoreCase
         await bench.Knock(house, HouseBench.At(Day, 19, 17));
 
         Assert.StartsWith("Gale tonight", Assert.Single(bench.Mail.Taken.Skip(before)).Subject, StringComparison.Ordinal);
+    }
+
+    /// <summary>The gale's forecasts; all other services are out of reach.</summary>
+    private static void Blows(HouseBench bench, HttpMessageInvoker weather)
+    {
+        bench.Mail.Now = bench.Clock.GetCurrentInstant;
+        bench.WeatherFault = (request, ct) => request.RequestUri!.AbsolutePath == "/v1/forecast"
+            ? WithGusts(weather, request, GustAt(bench.Clock.GetCurrentInstant()), ct)
+            : Task.FromResult(new HttpResponseMessage(HttpStatusCode.ServiceUnavailable));
     }
 
     private static double GustAt(Instant now) => Forecasts.Last(forecast => now >= HouseBench.At(Day, 0) + Duration.FromHours(forecast.FromHour)).Gust;
