@@ -66,8 +66,7 @@ public static class EarlyBlight
     /// <remarks>
     /// Sands, Hackett and Nix 1979, Field Crops Res. 2:309-331 (their "P-days"): the day is taken as 5, 8, 8 and 3 parts of 24
     /// at its lowest, at a third and two thirds of the way up, and at its highest. The link to early blight is of Pscheidt and
-    /// Stevenson 1988, Am. Potato J. 65:425-438. A program in use takes the lowest in the last term too, against the paper,
-    /// and gives less (9.05 instead of 9.28 for 15 to 21 °C).
+    /// Stevenson 1988, Am. Potato J. 65:425-438.
     /// </remarks>
     /// <exception cref="ArgumentException">The lowest air is above the highest, or air that can't be.</exception>
     public static double PhysiologicalDays(double lowC, double highC)
