@@ -101,7 +101,7 @@ internal sealed class FrostJobs(Plan plan, GardenWeather weather, LastSaid lastS
             Windows = windows,
             Best = windows.IsEmpty ? null : windows[0],
             Reasons = [new("warm-enough", Values(("airC", UncoverAirC)),
-                Speech.Say($"The air is over {Speech.Temperature(UncoverAirC)} from about {Speech.Hour(from)}; light and bees must get in."))],
+                Speech.Say($"The air is over {Speech.Temperature(UncoverAirC)} from about {Speech.Hour(from)}; light and air must get in."))],
         };
     }
 
@@ -294,7 +294,7 @@ internal sealed class FrostJobs(Plan plan, GardenWeather weather, LastSaid lastS
         string advice =
             leaf + single >= look.LimitC ? ""
             : doubled > single && leaf + doubled >= 0 ? speech.Say(": use two layers")
-            : doubled > single ? speech.Say(", too little even doubled: pick what is ripe, bring in what can be lifted")
+            : doubled > single ? speech.Say(", too little even doubled: straw or blankets on top, pick what is ripe, bring in what can be lifted")
             : speech.Say(", too little by itself: lay fleece as well, pick what is ripe, bring in what can be lifted");
         return new("cover-worth", Values(("worthK", single)), $"{worth}{advice}.");
     }

@@ -74,7 +74,7 @@ internal static class SowingJobs
             Numbers = NumbersOf(planting, template),
             Moments = WantedJobs.MomentsOf(
                 (Milestone.Sown, sowing.SownOn ?? sowing.Begun?.Start), (Milestone.Up, sowing.UpOn ?? sowing.UpLikely?.End), (Milestone.PottedOn, sowing.PottedOn),
-                (Milestone.Hardening, sowing.HardeningSince), (Milestone.SetOut, sowing.SetOutOn),
+                (Milestone.Hardening, sowing.HardeningSince), (Milestone.SetOut, sowing.SetOutOn ?? InItsBed(sowing)),
                 (Milestone.Bearing, sowing.BearingSince ?? sowing.BearingLikely?.Start), (Milestone.Cleared, sowing.IsCleared ? sowing.EndedOn : null),
                 (Milestone.LastDone, season.Journal.LastDone(planting.Id, template.Kind))),
             Minutes = template.Minutes,
@@ -85,6 +85,11 @@ internal static class SowingJobs
             PutOffUntil = season.Journal.PutOffUntil(planting.Id, template.Kind, time),
         };
     }
+
+    /// <summary>What was sown in place, or stands there nobody knows since when, counts from its beginning where a job counts from setting out.</summary>
+    private static LocalDate? InItsBed(Sowing sowing) => sowing.Stage is Stage.Planned || sowing.StandsInItsStartBed ? null
+        : sowing.IsSetOut && sowing.Stage is not (Stage.Growing or Stage.Bearing) ? null
+        : sowing.UpOn ?? sowing.UpLikely?.End ?? sowing.SownOn ?? sowing.Begun?.Start;
 
     /// <summary>With the number of its batch, where there are several.</summary>
     public static string Named(Season season, Sowing sowing, string name) =>

@@ -42,9 +42,13 @@ internal static class Expectations
         if (Overtaken(season, sowing) is { } since)
             return sowing with { Stage = Stage.Finished, By = Evidence.Seen, EndedOn = since, Because = season.Weather.Speech.Say("what follows it stands in its bed") };
         if (sowing.OverLikely?.End < today && sowing.Stage.IsAlive())
-            sowing = sowing with { Stage = Stage.Finished, By = Evidence.Expected, EndedOn = sowing.OverLikely.End, Because = season.Weather.Speech.Say("its time is over by the reckoning") };
+            sowing = sowing with { Stage = Stage.Finished, By = Evidence.Expected, EndedOn = sowing.OverLikely.End, Because = EndOf(season, sowing) };
         return sowing;
     }
+
+    private static string EndOf(Season season, Sowing sowing) => sowing.IsEndedByCold
+        ? season.Weather.Speech.Say("it is too cold now for more to ripen")
+        : season.Weather.Speech.Say("its time is over by the reckoning");
 
     /// <summary>What stays from year to year bears for its weeks, then grows on.</summary>
     public static bool IsStillPicked(Sowing sowing, LocalDate today) => sowing.Planting.Crop is not { Habit.Life: PlantLife.Perennial, Picking.Once: not true } crop
@@ -57,10 +61,14 @@ internal static class Expectations
         if (begun is not null)
             sowing = sowing with
             {
-                BearingByPacket = crop.Days is { } days ? new(begun.Start.PlusDays(days.From), begun.End.PlusDays(days.To)) : null,
+                BearingByPacket = PacketDays.Of(season, sowing, begun),
                 BearingByWarmth = crop.Warmth?.HarvestCd is { } needed ? season.WarmthOf(sowing.Planting)?.Reached(begun, needed) : null,
             };
-        return sowing with { OverLikely = OverLikely(season, sowing, begun) };
+        var over = OverLikely(season, sowing, begun);
+        var cold = over is not null && sowing.BearingLikely?.Start is { } bearing ? GrowsNoMore(season, sowing, LocalDate.Max(bearing, sowing.BearingSince ?? bearing)) : null;
+        return cold < over?.End
+            ? sowing with { OverLikely = new(LocalDate.Min(over.Start, cold.Value), cold.Value), IsEndedByCold = true }
+            : sowing with { OverLikely = over };
     }
 
     private static DateInterval? OverLikely(Season season, Sowing sowing, DateInterval? begun)
@@ -89,6 +97,26 @@ internal static class Expectations
         }
         return over;
     }
+
+    /// <summary>
+    /// The date from which on it is too cold for what is picked again and again to bring anything more, though frost may be weeks away;
+    /// null where that does not come within the year.
+    /// </summary>
+    private static LocalDate? GrowsNoMore(Season season, Sowing sowing, LocalDate bearing)
+    {
+        var crop = sowing.Planting.Crop;
+        if (crop.Hardiness is not (Hardiness.Tender or Hardiness.VeryTender) || crop.Picking?.Once == true || season.Plan.BedOf(sowing.Planting.BedId).IsIndoors
+            || season.WarmthOf(sowing.Planting) is not { } course)
+            return null;
+        for (int day = 0; day < 300; day++)
+            if (course.Sum(bearing.PlusDays(day), StandstillDays) < StandstillDays * StandstillCdADay)
+                return bearing.PlusDays(day);
+        return null;
+    }
+
+    // Of two weeks in which a tender crop gathers less than 3 degree-days a day (a mean of 10 °C for tomatoes) nothing ripens. Common practice.
+    private const int StandstillDays = 14;
+    private const double StandstillCdADay = 3;
 
     /// <summary>The plan says that it stands, not since when: since the usual time of a middle year, or just before the plan was read.</summary>
     private static DateInterval? AssumedBegun(Season season, Sowing sowing)
