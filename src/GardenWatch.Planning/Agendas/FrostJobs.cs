@@ -181,7 +181,9 @@ internal sealed class FrostJobs(Plan plan, GardenWeather weather, LastSaid lastS
         if (Covering(wanted.Bed, look) is { } covering)
             reasons.Add(covering);
         if (lastNight > look.Date)
-            reasons.Add(new("more-nights", Values(), Speech.Say($"The nights until {Speech.DayFrom(_today, lastNight)} may need it too.")));
+            reasons.Add(new("more-nights", Values(), lastNight == look.Date.PlusDays(1)
+                ? Speech.Say("The night after may need it too.")
+                : Speech.Say($"The nights until {Speech.DayFrom(_today, lastNight)} may need it too.")));
         if (actBy.Instead is { } instead)
             reasons.Add(new("no-slot", Values(), instead));
         var undoAt = undo is { } warm ? UndoAt(warm, bed) : null;

@@ -16,7 +16,7 @@ internal static class GrowingJobs
     // A job that only days stand before is worth a line from here on. Common practice.
     private const int SoonDays = 3;
     // Who says nothing for so long has done it, or will not. Common practice.
-    private const int ClearedUnaskedDays = 21, FedInVainDays = 28, CuredDays = 21, GreenCoverDays = 30;
+    private const int ClearedUnaskedDays = 21, FedInVainDays = 42, CuredDays = 21, GreenCoverDays = 30;
 
     public static IEnumerable<Wanted> Of(Season season, Sowing sowing)
     {
@@ -30,7 +30,7 @@ internal static class GrowingJobs
                 continue;
             bool indoors = sowing.StandsInItsStartBed;
             var bed = season.Plan.BedOf(indoors ? sowing.Planting.StartBedId! : sowing.Planting.BedId);
-            var wanted = SowingJobs.Made(season, sowing, template, bed, BatchTime.Of(sowing.Batch, repeat));
+            var wanted = Established(SowingJobs.Made(season, sowing, template, bed, BatchTime.Of(sowing.Batch, repeat)), sowing);
             if (!IsInSeason(season, wanted) || template.Kind == JobKind.Net && !IsBeforeAFlight(season, sowing.Planting))
                 continue;
             string name = template.Kind == JobKind.Harvest && sowing.BearingSince is null && sowing.Planting.Crop.Picking?.Once != true
@@ -44,6 +44,16 @@ internal static class GrowingJobs
             };
         }
     }
+
+    /// <summary>What the plan says is growing, nobody knows since when, has had the days that a job waits for after setting out.</summary>
+    private static Wanted Established(Wanted wanted, Sowing sowing) => sowing is not { SownOn: null, SetOutOn: null } ? wanted : wanted with
+    {
+        Conditions = wanted.Conditions with
+        {
+            When = [.. wanted.Conditions.When.Where(condition => !(CountsDays(condition)
+                && Evaluate.Phrases(condition).All(phrase => phrase is { Comparison: Comparison.AtLeast, Window.Moment: Moment.Of(Milestone.SetOut) })))],
+        },
+    };
 
     /// <summary>
     /// Not so early that only days must pass, and not so late that it is useless: then it is gone without a word, for a crop
@@ -90,9 +100,8 @@ internal static class GrowingJobs
             Stage.Up => !stands ? null : sowing.Stage is Stage.Sown ? null : Up(sowing) ?? sowing.SetOutOn ?? sowing.Begun?.Start ?? today,
             Stage.Hardening => sowing.HardeningSince,
             Stage.SetOut or Stage.Growing => !stands || sowing.Stage == Stage.Sown ? null : sowing.SetOutOn ?? Up(sowing) ?? sowing.Begun?.Start ?? today,
-            // What is taken up whole can't be put back: it is not asked for before both reckonings have it ripe.
-            Stage.Bearing when template.Kind == JobKind.Harvest && sowing is { BearingSince: null, Planting.Crop.Picking.Once: true, BearingByWarmth: { } warmth, BearingByPacket: { } packet } =>
-                !stands ? null : LocalDate.Max(warmth.Start, packet.Start),
+            Stage.Bearing when template.Kind == JobKind.Harvest && sowing is { BearingSince: null, Planting.Crop.Picking.Once: true } =>
+                !stands ? null : sowing.PickedFrom,
             Stage.Bearing => !stands ? null : sowing.BearingSince ?? (sowing.Stage == Stage.Bearing ? today : sowing.BearingLikely?.Start),
             Stage.Finished => sowing.Stage is Stage.Finished or Stage.KeptForSeed ? sowing.EndedOn ?? today : null,
             Stage.KeptForSeed => sowing.Stage == Stage.KeptForSeed ? sowing.EndedOn ?? today : null,

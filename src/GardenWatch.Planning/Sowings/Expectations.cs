@@ -65,7 +65,7 @@ internal static class Expectations
                 BearingByWarmth = crop.Warmth?.HarvestCd is { } needed ? season.WarmthOf(sowing.Planting)?.Reached(begun, needed) : null,
             };
         var over = OverLikely(season, sowing, begun);
-        var cold = over is not null && sowing.BearingLikely?.Start is { } bearing ? GrowsNoMore(season, sowing, LocalDate.Max(bearing, sowing.BearingSince ?? bearing)) : null;
+        var cold = begun is not null ? GrowsNoMore(season, sowing, begun.Start) : null;
         return cold < over?.End
             ? sowing with { OverLikely = new(LocalDate.Min(over.Start, cold.Value), cold.Value), IsEndedByCold = true }
             : sowing with { OverLikely = over };
@@ -102,21 +102,22 @@ internal static class Expectations
     /// The date from which on it is too cold for what is picked again and again to bring anything more, though frost may be weeks away;
     /// null where that does not come within the year.
     /// </summary>
-    private static LocalDate? GrowsNoMore(Season season, Sowing sowing, LocalDate bearing)
+    private static LocalDate? GrowsNoMore(Season season, Sowing sowing, LocalDate begun)
     {
         var crop = sowing.Planting.Crop;
-        if (crop.Hardiness is not (Hardiness.Tender or Hardiness.VeryTender) || crop.Picking?.Once == true || season.Plan.BedOf(sowing.Planting.BedId).IsIndoors
-            || season.WarmthOf(sowing.Planting) is not { } course)
+        if (crop.Hardiness is not (Hardiness.Tender or Hardiness.VeryTender) || crop.Picking?.Once == true || crop.Habit?.Life == PlantLife.Perennial
+            || season.Plan.BedOf(sowing.Planting.BedId).Over != Overhead.Open)
             return null;
-        for (int day = 0; day < 300; day++)
-            if (course.Sum(bearing.PlusDays(day), StandstillDays) < StandstillDays * StandstillCdADay)
-                return bearing.PlusDays(day);
+        double least = crop.Hardiness == Hardiness.VeryTender ? VeryTenderStandsStillC : TenderStandsStillC;
+        for (var date = season.Usual.MidsummerFrom(begun); date < begun.PlusDays(LongestDays); date = date.PlusDays(1))
+            if (season.MeanAir(sowing.Planting.BedId, date, StandstillDays) < least)
+                return date;
         return null;
     }
 
-    // Of two weeks in which a tender crop gathers less than 3 degree-days a day (a mean of 10 °C for tomatoes) nothing ripens. Common practice.
+    // Nothing ripens any more once the mean of two weeks is below this. Common practice.
     private const int StandstillDays = 14;
-    private const double StandstillCdADay = 3;
+    private const double TenderStandsStillC = 10, VeryTenderStandsStillC = 12;
 
     /// <summary>The plan says that it stands, not since when: since the usual time of a middle year, or just before the plan was read.</summary>
     private static DateInterval? AssumedBegun(Season season, Sowing sowing)

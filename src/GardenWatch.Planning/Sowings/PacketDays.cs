@@ -1,4 +1,5 @@
 using GardenWatch.Planning.Crops;
+using GardenWatch.Planning.Plans;
 using NodaTime;
 
 namespace GardenWatch.Planning.Sowings;
@@ -21,13 +22,14 @@ internal static class PacketDays
         if (crop.Days is not { } days)
             return null;
         if (crop.WeeksIndoors is var (least, most) && days.Counted == CountedFrom.Sowing && SetOut(sowing) is { } setOut)
-            return Reached(setOut, (After(days.From, most), After(days.To, least)));
+            // Of plants whose age nobody told, the late date counts none of it.
+            return Reached(setOut, (After(days.From, most), After(days.To, sowing.SownOn is null ? 0 : least)));
         return Reached(begun, (days.From, days.To));
 
         DateInterval Reached(DateInterval since, (int From, int To) wanted)
         {
-            var early = Counted(season, sowing, since.Start, wanted.From);
-            return new(early, LocalDate.Max(early, Counted(season, sowing, since.End, wanted.To)));
+            var early = Counted(season, sowing.Planting, since.Start, wanted.From);
+            return new(early, LocalDate.Max(early, Counted(season, sowing.Planting, since.End, wanted.To)));
         }
 
         static int After(int packet, int weeksRaised) => Math.Max(LeastAfterSettingOutDays, packet - 7 * weeksRaised);
@@ -37,10 +39,10 @@ internal static class PacketDays
         !sowing.IsSetOut ? null : sowing.SetOutOn is { } date ? new(date, date) : sowing.SetOutLikely;
 
     /// <summary>So many days later, a day counting as far as its warmth is that of a day the packet means; by the calendar where warmth is not known.</summary>
-    private static LocalDate Counted(Season season, Sowing sowing, LocalDate since, int days)
+    public static LocalDate Counted(Season season, Planting planting, LocalDate since, int days)
     {
-        var crop = sowing.Planting.Crop;
-        if (days > WithoutWinterDays || crop is not { Warmth: { Base: var from }, Growth.BestFrom: { } best } || season.WarmthOf(sowing.Planting) is not { } course)
+        var crop = planting.Crop;
+        if (days > WithoutWinterDays || crop is not { Warmth: { Base: var from }, Growth.BestFrom: { } best } || season.WarmthOf(planting) is not { } course)
             return since.PlusDays(days);
         double usual = UsualShareOfBest * (best.Celsius - from.Celsius), sum = 0;
         var date = since;

@@ -83,6 +83,12 @@ public sealed record Sowing
         EstimatesDisagree ? new(LocalDate.Min(BearingByWarmth!.Start, BearingByPacket!.Start), LocalDate.Max(BearingByWarmth.End, BearingByPacket.End))
         : BearingByWarmth ?? BearingByPacket;
 
+    /// <summary>
+    /// From when it is asked to be picked. What is taken up whole can't be put back, so both reckonings must have it ripe.
+    /// </summary>
+    public LocalDate? PickedFrom => BearingSince
+        ?? (Planting.Crop.Picking?.Once == true && BearingByWarmth is { } warmth && BearingByPacket is { } packet ? LocalDate.Max(warmth.Start, packet.Start) : BearingLikely?.Start);
+
     /// <summary>Warmth and packet are more than ten days apart, by the middles of their ranges.</summary>
     public bool EstimatesDisagree => BearingByWarmth is { } warmth && BearingByPacket is { } packet
         && Math.Abs(Period.DaysBetween(Middle(warmth), Middle(packet))) > DisagreeDays;
