@@ -167,7 +167,7 @@ internal sealed class DigestSections(
     private Section? Quiet()
     {
         IEnumerable<Row> soon = Soon().Take(1).Select(jobs.Brief);
-        IEnumerable<Row> waiting = occasion.Sitting is not null ? [] : ByLikelyDate().Take(1).Select(jobs.Brief);
+        IEnumerable<Row> waiting = occasion.Sitting is not null ? [] : ByLikelyDate().Where(IsNear).Take(1).Select(jobs.Brief);
         var growing = agenda.Sowings.OrderBy(sowing => sowing.Harvest?.Start ?? LocalDate.MaxIsoValue)
             .Take(SowingsOnQuietMornings).Select(Said);
         var open = StillOpen([.. Standing(Planning.Agendas.Standing.Now)]);
