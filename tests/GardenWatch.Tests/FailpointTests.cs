@@ -1,6 +1,7 @@
 using System.Diagnostics;
 using GardenWatch.Messages.Mail;
 using GardenWatch.Rounds;
+using GardenWatch.Setup;
 using GardenWatch.Planning.Journals;
 using GardenWatch.Store;
 using GardenWatch.Tests.Store;
@@ -54,6 +55,7 @@ public sealed class FailpointTests : StoreCase
         // A picture with a picture's name is whole.
         using var picture = SKBitmap.Decode(Assert.IsType<string>(store.JournalPictures.PathOf(noted.Pictures!)));
         Assert.Equal(40, picture.Width);
+        Assert.Equal("garden: House\n", await File.ReadAllTextAsync(Path.Combine(Data.Path, "garden.yaml"), TestContext.Current.CancellationToken));
     }
 
     /// <summary>The work itself, run only by the process that the test above starts.</summary>
@@ -78,6 +80,10 @@ public sealed class FailpointTests : StoreCase
                 new(0, "quarry-lane", "a", "mail-1", AnswerOrigin.Mail, null, Morning, ["Noted."], [], null),
                 [new(EntryKind.Note, new(2027, 4, 21), Morning, null, null, null, "slugs") { Id = "a-1", Pictures = file }]);
         }
+        string plan = Path.Combine(folder, "garden.yaml");
+        if (!File.Exists(plan))
+            await File.WriteAllTextAsync(plan, "garden: Home\n", TestContext.Current.CancellationToken);
+        Assert.Null(PlanOnDisk.Open(plan, out _)!.Replace("garden: House\n"));
         using var round = new SendRound(
             store.Outbox,
             (row, _) =>

@@ -66,8 +66,10 @@ public sealed class House : IDisposable
             (row, at) => PushHours.Soonest(Round?.OnDuty ?? [], row, at));
         var pastYears = new PastYearsRound(
             store, new ArchiveClient(NewLine(http, settings, around), settings.Weather), settings.Weather, around.Clock, log);
+        var gardens = new GardensInForce(folder, crops, store, log, around.Channels.Words);
+        Plans = new PlanDesk(gardens, around.Clock);
         Round = new HouseRound(
-            store, settings, new GardensInForce(folder, crops, store, log, around.Channels.Words), Places, Pulls,
+            store, settings, gardens, Places, Pulls,
             new DigestRound(
                 store, Mornings, settings.Mail?.From ?? NoPostbox.From, around.Channels, settings.EveningLookAt, settings.Replies?.Address,
                 settings.WebAddress is { } page ? new JobLinks(page, store.Secrets) : null),
@@ -97,6 +99,9 @@ public sealed class House : IDisposable
 
     /// <summary>Null where nothing is sent.</summary>
     public HouseRound? Round { get; }
+
+    /// <summary>Null where nothing is sent.</summary>
+    public PlanDesk? Plans { get; }
 
     /// <summary>Null where no replies are read.</summary>
     public ReplyRound? Replies { get; }
