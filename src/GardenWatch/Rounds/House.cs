@@ -73,6 +73,7 @@ public sealed class House : IDisposable
             new DigestRound(
                 store, Mornings, settings.Mail?.From ?? NoPostbox.From, around.Channels, settings.EveningLookAt, settings.Replies?.Address,
                 settings.WebAddress is { } page ? new JobLinks(page, store.Secrets) : null),
+            new NoticeRound(store, settings.Mail?.From ?? NoPostbox.From, settings.Replies?.Address),
             Members, new SideRounds(Members, pastYears, log),
             Sending, around.ClockIsGiven ? null : new ClockWatch(around.Clock, around.Released, around.Synchronised, around.Time, log),
             around.Clock, around.Time, around.Watchdog, log);

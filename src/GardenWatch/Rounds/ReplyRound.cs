@@ -140,8 +140,8 @@ public sealed class ReplyRound(
             logger.ReplyWaits(row.Key.Garden, reason);
             return false;
         }
-        // What it says is written by now, and would not be twice; so a death here only has it read once more.
-        if (store.Replies.AddTaken(id, row, read.AsksToStop, clock.GetCurrentInstant()) is WriteOutcome.Failed)
+        // Marked together with what it says; this is for a mail that said nothing to write down.
+        if (store.Replies.AddTaken(read.AsTaken(), clock.GetCurrentInstant()) is WriteOutcome.Failed)
             return false;
         logger.ReplyTaken(row.Key.Garden, read.Answers.Length, read.Pictures.Length);
         return true;
