@@ -1,4 +1,5 @@
 using GardenWatch.Planning.Agendas;
+using GardenWatch.Messages.Replies;
 using GardenWatch.Planning.Journals;
 using GardenWatch.Planning.Plans;
 using GardenWatch.Store;
@@ -27,7 +28,11 @@ public sealed class Answering(GardenStore store, Mornings mornings)
         foreach (var answer in incoming.Answers)
             taking.Take(answer);
         foreach (var picture in incoming.Pictures)
-            taking.Take(picture, store.JournalPictures.Keep(picture.Content));
+        {
+            taking.Take(picture, ReferenceEquals(picture.Content, ReplyPicture.TooLarge)
+                ? new PictureOutcome.Refused($"is larger than {ImapInbox.LargestPicture >> 20} MB; send a smaller one")
+                : store.JournalPictures.Keep(picture.Content));
+        }
         var taken = new AnswersTaken([.. taking.Understood], [.. taking.Asked]) { EntryIds = [.. taking.Entries.Select(entry => entry.Id!)] };
         // At the terminal and on the page one is told at once, and the next digest tells what was written down; a mail of which
         // nothing was, or that was not clear, is still to be answered.
