@@ -2,6 +2,9 @@ using GardenWatch.Planning.Crops;
 
 namespace GardenWatch.Planning.Tests.Crops;
 
+/// <summary>Where a group of numbers is from: a source that was read, one that is remembered, both practice and source, or practice alone.</summary>
+internal enum SourceGrade { Named, Mixed, Memory, Practice }
+
 /// <summary>What a profile is asked for; it is deep when it answers all of it.</summary>
 internal static class CropDepth
 {
@@ -10,10 +13,11 @@ internal static class CropDepth
         ("names and family", c => c.Botanical.Length > 0 && c.Family.Length > 0),
         ("habit, height, life", c => c.Habit is { Form: not null, HeightMetres: not null, Life: not null }),
         ("warmth base and ceiling", c => c.Warmth is { Ceiling: not null }),
-        ("need from stage to stage", c => c.Water is { StageDays.Length: 4 }),
+        ("days of each stage of growth", c => c.Water is { StageDays.Length: 4 }),
         ("days or warmth to the first picking", c => c.Days is not null || c.Warmth?.HarvestCd is not null),
-        ("germination temperatures", c => c.Germination is not null),
-        ("germination days", c => c.Germination is { } g && (g.UpAfterDays is not null || g.UpAfter.Length > 1)),
+        // What is only ever planted has no seed in the ground.
+        ("germination temperatures", c => c.Germination is not null || IsOnlyPlanted(c)),
+        ("germination days", c => c.Germination is { } g ? g.UpAfterDays is not null || g.UpAfter.Length > 1 : IsOnlyPlanted(c)),
         ("critical lows by stage", c => c.CriticalLows.Count >= 3),
         ("best and hottest months", c => c.Growth is { BestFrom: not null, BestTo: not null, Most: not null }),
         ("heat and day length limits", c => c.Limits.Length > 0),
@@ -36,5 +40,22 @@ internal static class CropDepth
         ("jobs with conditions", c => c.Jobs.Any(job => job.Kind is JobKind.Sow or JobKind.StartIndoors or JobKind.SetOut)),
     ];
 
+    /// <summary>Asked for as well, but published for a few crops only; nothing is made up for the others.</summary>
+    public static readonly (string Field, Func<CropProfile, bool> Known)[] WherePublished =
+    [
+        ("days until up by the soil's warmth", c => c.Germination is { UpAfter.Length: > 1 }),
+        ("warmth until up", c => c.Warmth?.EmergenceCd is not null),
+        ("warmth to flowers", c => c.Warmth?.FloweringCd is not null),
+        ("warmth to harvest", c => c.Warmth?.HarvestCd is not null),
+    ];
+
     public static IEnumerable<string> Missing(CropProfile crop) => Fields.Where(field => !field.Known(crop)).Select(field => field.Field);
+
+    public static SourceGrade Grade(string source) =>
+        source.Contains("from memory", StringComparison.Ordinal) ? SourceGrade.Memory
+        : !source.Contains("common practice", StringComparison.Ordinal) ? SourceGrade.Named
+        : source.StartsWith("common practice", StringComparison.Ordinal) && !source.Contains(';', StringComparison.Ordinal) ? SourceGrade.Practice
+        : SourceGrade.Mixed;
+
+    private static bool IsOnlyPlanted(CropProfile crop) => crop.Habit is { Form: GrowthForm.Woody, Life: PlantLife.Perennial };
 }

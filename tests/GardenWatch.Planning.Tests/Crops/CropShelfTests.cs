@@ -88,7 +88,7 @@ public sealed class CropShelfTests(ITestOutputHelper output)
                 _ => -10,
             }, 5);
             Assert.InRange(crop.SowingDepthMetres!.Value, 0.001, 0.2);
-            Assert.InRange(crop.SpacingMetres!.Value, 0.02, 1.5);
+            Assert.InRange(crop.SpacingMetres!.Value, 0.02, crop.Habit?.Form == GrowthForm.Woody ? 4 : 1.5);
             foreach (string group in Groups(crop))
                 Assert.NotEmpty(crop.Sources[group]);
             foreach (var job in crop.Jobs)
