@@ -26,8 +26,10 @@ public sealed class NoticeRound(GardenStore store, string from, string? answersT
         {
             if (onDuty.FirstOrDefault(garden => garden.Plan.GardenId == answer.Garden) is not { } garden)
                 continue;
+            // One that is older was told of in the meantime, or its sender was never to be told.
+            bool isNews = now - answer.RecordedAt < Life && answer.Understood.Count + answer.Asked.Count > 0;
             // Stored under the answer's own key, so that a death before the mark adds no second.
-            if (answer.Person is { } person && person.Contains('@', StringComparison.Ordinal) && answer.Understood.Count + answer.Asked.Count > 0
+            if (isNews && answer.Person is { } person && person.Contains('@', StringComparison.Ordinal)
                 && store.Outbox.Add(Draft(answer, person, garden, now)) is WriteOutcome.Failed)
                 return;
             store.Answered.MarkAcknowledged(answer.Id, now);

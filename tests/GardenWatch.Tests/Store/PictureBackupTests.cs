@@ -14,7 +14,7 @@ public sealed class PictureBackupTests : StoreCase
         using var data = bitmap.Encode(SKEncodedImageFormat.Png, 90);
         using var stream = data.AsStream();
         string name = Assert.IsType<PictureOutcome.Kept>(store.JournalPictures.Keep(stream)).File;
-        store.Journal.Add("quarry-lane", new(EntryKind.Note, new(2027, 4, 21), Morning, null, null, null, name) { Pictures = name });
+        store.Journal.Add("quarry-lane", new JournalEntry(EntryKind.Note, new(2027, 4, 21), Morning, null, null, null, name) { Pictures = name });
         return name;
     }
 
