@@ -120,7 +120,7 @@ internal sealed class Taking(GardenStore store, Mornings mornings, Plan plan, Ga
         switch (outcome)
         {
             case PictureOutcome.Refused(var reason):
-                Asked.Add(_speech.Say($"“{picture.Name}” {reason}."));
+                Asked.Add($"“{picture.Name}” {reason}.");
                 break;
             case PictureOutcome.Kept(var file):
                 if (_entries.Count == 0)

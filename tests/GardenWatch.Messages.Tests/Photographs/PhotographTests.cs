@@ -90,7 +90,7 @@ public sealed class PhotographTests : IDisposable
     }
 
     [Theory]
-    [InlineData(SKEncodedImageFormat.Jpeg, 6600, 4950)]
+    [InlineData(SKEncodedImageFormat.Jpeg, 7000, 5250)]
     [InlineData(SKEncodedImageFormat.Png, 3800, 3700)]
     public async Task Forty_megabytes_from_a_real_encoder_become_a_sane_picture(SKEncodedImageFormat format, int width, int height)
     {

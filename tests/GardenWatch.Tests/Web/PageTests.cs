@@ -196,7 +196,7 @@ public sealed class PageTests
     /// <summary>Noise, of which no encoder can leave anything out: some forty megabytes.</summary>
     internal static byte[] BigPicture()
     {
-        using var bitmap = new SkiaSharp.SKBitmap(new SkiaSharp.SKImageInfo(6600, 4950, SkiaSharp.SKColorType.Rgba8888, SkiaSharp.SKAlphaType.Opaque));
+        using var bitmap = new SkiaSharp.SKBitmap(new SkiaSharp.SKImageInfo(7000, 5250, SkiaSharp.SKColorType.Rgba8888, SkiaSharp.SKAlphaType.Opaque));
         new Random(4).NextBytes(bitmap.GetPixelSpan());
         using var data = bitmap.Encode(SkiaSharp.SKEncodedImageFormat.Jpeg, 97);
         return data.ToArray();
