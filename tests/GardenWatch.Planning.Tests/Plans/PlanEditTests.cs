@@ -92,7 +92,7 @@ public sealed class PlanEditTests
         var done = Edited(text, change);
         Assert.Equal(Shown(means(before), number), Shown(done.Reading.Plan!, number));
         Assert.Equal(Shown(done.Reading.Plan!, -1), Shown(PlanFileTests.ReadGood(done.Text).Plan!, -1));
-    }, iter: 3000);
+    }, iter: 1000);
 
     /// <summary>All that a form can touch; conditions as they print. Those of an added chore are looked at by themselves.</summary>
     private static string Shown(Plan plan, int change) => string.Join('\n', [
@@ -125,7 +125,7 @@ public sealed class PlanEditTests
         Assert.InRange(gone.Count, 0, Changes[number].Change is PlanChange.ChangeBed { Name: not null } ? 7 : 3);
         Assert.All(gone, line => Assert.DoesNotMatch(@"^\s*(#|$)", line));
         Assert.Equal(Lines(text).Count(line => line.Contains('#', StringComparison.Ordinal)), Lines(changed).Count(line => line.Contains('#', StringComparison.Ordinal)));
-    }, iter: 3000);
+    }, iter: 1000);
 
     private static IEnumerable<string> Lines(string text)
     {
@@ -246,5 +246,5 @@ public sealed class PlanEditTests
         string text = PlanFileTests.Good.Insert(at, Scraps[scrap]);
         if (PlanEdit.Of(text, Changes[number].Change, Read) is PlanEditing.Done done)
             Assert.Empty(PlanFileTests.Read(done.Text).Faults);
-    }, iter: 3000);
+    }, iter: 1000);
 }
