@@ -126,7 +126,7 @@ internal static class RunCommand
         new CalendarPage(store, house.Mornings, clock, () => house.Round!.OnDuty).Map(app);
         new Page(
             household.Settings, store, house.Mornings, house.Places, clock, () => house.Round!.OnDuty,
-            () => GardenFile.ReadAll(household.Folder, household.Crops, store, clock.GetCurrentInstant(), household.Settings.ChannelsSetUp)).Map(app);
+            () => GardenFile.ReadAll(household.Folder, household.Crops, store, clock.GetCurrentInstant(), household.Settings.ChannelsSetUp), house.Plans!).Map(app);
         return app;
     }
 

@@ -8,8 +8,10 @@ namespace GardenWatch.Web;
 /// <summary>The page: what the digest says, at any hour, and the gardener's answers. Works without script.</summary>
 /// <param name="onDuty">The gardens as of the last knock; empty before the first.</param>
 /// <param name="files">The plans' files as they are now, for the status.</param>
+/// <param name="plans">Where plans are changed.</param>
 public sealed class Page(
-    Settings settings, GardenStore store, Mornings mornings, GardenPlaces places, IClock clock, Func<IEnumerable<GardenOnDuty>> onDuty, Func<IReadOnlyList<GardenFile>> files)
+    Settings settings, GardenStore store, Mornings mornings, GardenPlaces places, IClock clock, Func<IEnumerable<GardenOnDuty>> onDuty, Func<IReadOnlyList<GardenFile>> files,
+    PlanDesk plans)
 {
     public void Map(WebApplication app)
     {
@@ -42,6 +44,11 @@ public sealed class Page(
         View("/conditions/{subject}/{kind}", conditions.One);
         View("/pictures/{picture}", views.Picture);
         View("/status", status.Show);
+
+        var planned = new PlanPages(door, plans);
+        View("/plan", planned.Show);
+        View("/plan/{form}", planned.Form);
+        Written("/plan/{form}", planned.Take);
 
         var forms = new AnswerForms(answers);
         Written("/answer", forms.Answer);

@@ -64,6 +64,11 @@ internal sealed partial class PageBench : IAsyncDisposable
 
     public Uri Address { get; private set; } = null!;
 
+    public string PlanFile => _data.File("garden.yaml");
+
+    /// <summary>A knock so long after the morning.</summary>
+    public Task Knock(Duration after) => _bench.Knock(House, Morning + after);
+
     public static Instant Morning => HouseBench.At(NotableMornings.LateFrost.Date, 6, 5);
 
     public static async Task<PageBench> Open(params WebPerson[] people)
@@ -89,7 +94,7 @@ internal sealed partial class PageBench : IAsyncDisposable
         var crops = CropShelf.Shipped(ConditionText.Read);
         new Page(
             settings, Store, house.Mornings, house.Places, Clock, () => house.Round!.OnDuty,
-            () => GardenFile.ReadAll(new(_data.Path), crops, Store, Clock.GetCurrentInstant())).Map(_app);
+            () => GardenFile.ReadAll(new(_data.Path), crops, Store, Clock.GetCurrentInstant()), house.Plans!).Map(_app);
         await _app.StartAsync(ct);
         Address = new(_app.Urls.First());
     }
