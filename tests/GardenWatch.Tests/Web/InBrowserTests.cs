@@ -63,11 +63,11 @@ public sealed class InBrowserTests
         string end = $"-{width}{(dark ? "-dark" : "")}";
         await browser.Open(new(bench.Address, Garden + "/plan/sow"));
         await Sent(browser, "document.querySelector('#f-crop').value = 'lettice'; document.querySelector('#f-when').value = 'in spring';");
-        await Held(browser, "plan-wrong" + end);
+        await HeldAsItIs(browser, "plan-wrong" + end);
         await Sent(browser, "document.querySelector('#f-crop').value = 'lettuce'; document.querySelector('#f-when').value = 'late April';");
-        await Held(browser, "plan-preview" + end);
+        await HeldAsItIs(browser, "plan-preview" + end);
         await Sent(browser, "");
-        await Held(browser, "plan-written" + end);
+        await HeldAsItIs(browser, "plan-written" + end);
         Assert.Contains("It is written", await browser.Ask("document.querySelector('.lead').textContent"), StringComparison.Ordinal);
         Assert.SkipWhen(Axe is null, "Layout is checked; axe-core is not at hand (GARDENWATCH_AXE).");
     }
@@ -78,14 +78,15 @@ public sealed class InBrowserTests
         await browser.Loaded();
     }
 
-    private static async Task Held(Chromium browser, Uri address, string name)
+    /// <summary>Nothing over the edge, one heading, controls a thumb can hit, no serious finding of axe-core.</summary>
+    internal static async Task Held(Chromium browser, Uri address, string name)
     {
         await browser.Open(address);
-        await Held(browser, name);
+        await HeldAsItIs(browser, name);
     }
 
-    /// <summary>Nothing over the edge, one heading, controls a thumb can hit, no serious finding of axe-core.</summary>
-    private static async Task Held(Chromium browser, string name)
+    /// <summary>The page that the browser has come to.</summary>
+    internal static async Task HeldAsItIs(Chromium browser, string name)
     {
         string over = await browser.Ask("document.documentElement.scrollWidth - document.documentElement.clientWidth");
         Assert.True(over == "0", $"{name} runs {over} px over the edge");
