@@ -14,6 +14,8 @@ internal sealed class DigestSections(
 {
     private const int TodayOnWeekdays = 5;
     private const int TodayOnWeekends = 8;
+    private const int BesideWhatPresses = 2;
+    private const int SoonOnQuietMornings = 2;
     private const int SowingsOnQuietMornings = 1;
     // A small job of the catalogue. Common practice.
     private const int MinutesWhereUnknown = 15;
@@ -48,8 +50,12 @@ internal sealed class DigestSections(
         if (fold)
             fresh = [.. fresh.Except(waterings)];
         bool weekend = agenda.Date.DayOfWeek is IsoDayOfWeek.Saturday or IsoDayOfWeek.Sunday;
-        int most = Math.Min(room.Jobs, weekend ? TodayOnWeekends : TodayOnWeekdays);
-        var rows = jobs.Rows(fresh, Math.Min(most, FittingIn(fresh)), Speech.Say("Fit for today as well"));
+        // What can't wait has taken its share of the morning's attention.
+        int pressing = Standing(Planning.Agendas.Standing.Now).Count(job => job.Protects);
+        int most = Math.Clamp((weekend ? TodayOnWeekends : TodayOnWeekdays) - pressing, BesideWhatPresses, room.Jobs);
+        most = Math.Min(most, FittingIn(fresh));
+        bool anyDay = fresh.Skip(most).All(job => job.Needs.IsEmpty && job.ActBy is null);
+        var rows = jobs.Rows(fresh, most, anyDay ? Speech.Say("Any day will do") : Speech.Say("Fit for today as well"));
         return Titled(Speech.Say("Today suits"),
             [.. fold ? rows.Add(jobs.Waterings(waterings)) : rows, .. StillOpen([.. suiting[true]])]);
     }
@@ -162,8 +168,9 @@ internal sealed class DigestSections(
     /// <summary>What is open, what comes, what waits, what is nearest to the kitchen: a row each at most.</summary>
     private Section? Quiet()
     {
-        IEnumerable<Row> soon = Soon().Take(1).Select(jobs.Brief);
-        IEnumerable<Row> waiting = occasion.Sitting is not null ? [] : ByLikelyDate().Take(1).Select(jobs.Brief);
+        var near = Soon().Take(SoonOnQuietMornings).ToArray();
+        IEnumerable<Row> soon = near.Select(jobs.Brief);
+        IEnumerable<Row> waiting = occasion.Sitting is not null || near.Length == SoonOnQuietMornings ? [] : ByLikelyDate().Take(1).Select(jobs.Brief);
         var growing = agenda.Sowings.OrderBy(sowing => sowing.Harvest?.Start ?? LocalDate.MaxIsoValue)
             .Take(SowingsOnQuietMornings).Select(Said);
         var open = StillOpen([.. Standing(Planning.Agendas.Standing.Now)]);

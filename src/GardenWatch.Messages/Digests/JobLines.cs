@@ -62,7 +62,8 @@ internal sealed class JobLines(Words words, ImmutableDictionary<string, int>? ke
         string why = job.Standing == Standing.Waiting
             ? Needs(job)
             : Words.Sentences(job.Reasons.OrderBy(reason => reason.Code == Reason.StaleWeather).Take(1).Select(reason => reason.Text));
-        return Row(job, why.Length > 0 ? [new(Voice.Evidence, why)] : []);
+        string instead = job.Standing == Standing.Waiting && !string.IsNullOrWhiteSpace(job.Otherwise) ? words.InsteadOf(job.Protects, job.Otherwise) : "";
+        return Row(job, [.. why.Length > 0 ? [new Paragraph(Voice.Evidence, why)] : (Paragraph[])[], .. instead.Length > 0 ? [new Paragraph(Voice.Advice, instead)] : (Paragraph[])[]]);
     }
 
     /// <summary>The first in full; the rest in one line: "Fit for today as well: 7 weed the low bed, 8 feed the tomatoes."</summary>
@@ -122,10 +123,14 @@ internal sealed class JobLines(Words words, ImmutableDictionary<string, int>? ke
         return odds ? said : $"{said} {words.Sure(job.Chance!.Value)}".TrimStart();
     }
 
-    private static string Needs(Job job)
+    private string Needs(Job job)
     {
         string wanting = Words.Sentences(Wanting(job).Select(need => need.Sentence));
-        return wanting.Length > 0 ? wanting : Words.Sentences(job.Reasons.Select(reason => reason.Text));
+        if (wanting.Length == 0)
+            return Words.Sentences(job.Reasons.Select(reason => reason.Text));
+        // Plants that stand ready are worth saying what their bed has already.
+        string[] met = job.Kind == JobKind.SetOut ? [.. job.Needs.Where(need => need.Holds == true).Select(need => need.Sentence)] : [];
+        return met.Length == 0 ? wanting : $"{wanting} {Words.Sentences([words.Speech.Say($"Met: {string.Join("; ", met)}")])}";
     }
 
     private static IEnumerable<Need> Wanting(Job job) => job.Needs.Where(need => need.Holds != true);

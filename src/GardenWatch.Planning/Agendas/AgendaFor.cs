@@ -64,7 +64,8 @@ public sealed partial record Agenda
             Sowings = SowingOutlooks.Of(season),
             Ahead = SowingOutlooks.Ahead(season),
             Beds = BedOutlooks.Of(season),
-            Notes = [.. NotesOf(plan, wanted, news), .. SeasonNotes.Of(season), .. WaterJobs.Unknown(season)],
+            Notes = [.. NotesOf(plan, wanted, news), .. wanted
+                .Where(want => want.Id.Kind == JobKind.Cover && !jobs.Exists(job => job.Id == want.Id.ToString())).Select(frost.NoNeed).OfType<string>().Distinct(), .. SeasonNotes.Of(season), .. WaterJobs.Unknown(season)],
             MinutesAtHand = plan.InTheGarden.MinutesOn(today),
         };
         agenda = agenda with { BeforeLeaving = Leaving.Of(plan, agenda, calendar, garden.Speech) };

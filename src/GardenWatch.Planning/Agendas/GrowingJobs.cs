@@ -33,6 +33,8 @@ internal static class GrowingJobs
             var wanted = SowingJobs.Made(season, sowing, template, bed, BatchTime.Of(sowing.Batch, repeat));
             if (!IsInSeason(season, wanted) || template.Kind == JobKind.Net && !IsBeforeAFlight(season, sowing.Planting))
                 continue;
+            if (sowing.StandsSince is not null)
+                wanted = wanted with { Conditions = WithoutDays(wanted.Conditions) };
             string name = template.Kind == JobKind.Harvest && sowing.BearingSince is null && sowing.Planting.Crop.Picking?.Once != true
                 ? GrowingReasons.LookFirst(sowing, season.Weather.Speech)
                 : wanted.Name;
@@ -41,6 +43,7 @@ internal static class GrowingJobs
                 Name = SowingJobs.Named(season, sowing, name),
                 NotBefore = from,
                 Because = [.. GrowingReasons.Of(season, sowing, template)],
+                NoLaterThan = template.Kind == JobKind.Harvest ? GrowingReasons.ColdComes(season, sowing)?.Night : null,
             };
         }
     }
@@ -66,6 +69,16 @@ internal static class GrowingJobs
         var flights = planting.Crop.Pests.Where(GrowingReasons.IsKeptOff).Select(pest => season.FlightOf(planting, pest)).ToList();
         return flights.Count == 0 || flights.Any(days => days is null || season.Today >= days.Start.PlusDays(-NetBeforeDays) && season.Today <= days.End.PlusDays(FliesForDays));
     }
+
+    /// <summary>Days that are counted from no more than a guess have let it through; they are not told as if they were known.</summary>
+    private static ConditionSet WithoutDays(ConditionSet conditions) => conditions with
+    {
+        When = [.. conditions.When.Where(condition => !CountsDaysSince(condition))],
+        By = [.. conditions.By.Where(condition => !CountsDaysSince(condition))],
+    };
+
+    private static bool CountsDaysSince(Condition condition) => CountsDays(condition) && Evaluate.Phrases(condition).All(phrase =>
+        phrase.Window.Moment is Moment.Of(Milestone.Sown or Milestone.Up or Milestone.SetOut));
 
     private static bool CountsDays(Condition condition) => Evaluate.Phrases(condition).All(phrase => phrase.Of.Measure == Measure.Days);
 
@@ -184,10 +197,24 @@ internal static class GrowingReasons
             && hours.Highest(BedMeasure.Air, ahead) is { } high && high > limitC)
             return new("heat-ahead", System.Collections.Immutable.ImmutableDictionary<string, double>.Empty.Add("high", high),
                 speech.Say($"Up to {speech.Temperature(high)} in the next days: pick what is ready first, before it turns bitter or runs to seed."));
-        if (!bed.IsIndoors && crop.Hardiness is Hardiness.Tender or Hardiness.VeryTender && crop.Habit?.Form != GrowthForm.Root
-            && hours.Lowest(BedMeasure.Air, ahead.Start, ahead.End) is var (low, at) && low <= StripBelowC)
+        if (ColdComes(season, sowing) is var (low, night))
             return new("cold-ahead", System.Collections.Immutable.ImmutableDictionary<string, double>.Empty.Add("low", low), speech.Say(
-                $"{speech.Temperature(low)} {speech.DayFrom(season.Today, season.Weather.Calendar.DateOf(at))}: take in all that has its full size first, it ripens indoors."));
+                $"{speech.Temperature(low)} in the night of {speech.DayFrom(season.Today, season.Weather.Calendar.DateOf(night))}: take in all that has its full size first, it ripens indoors."));
+        return null;
+    }
+
+    /// <summary>The air of the first of the next nights that takes what hangs on a tender crop, and when that night begins; null when none does.</summary>
+    public static (double LowC, Instant Night)? ColdComes(Season season, Sowing sowing)
+    {
+        var crop = sowing.Planting.Crop;
+        var bed = season.Plan.BedOf(sowing.Planting.BedId);
+        if (bed.IsIndoors || crop.Hardiness is not (Hardiness.Tender or Hardiness.VeryTender) || crop.Habit?.Form == GrowthForm.Root)
+            return null;
+        var hours = season.Weather.BedOf(bed);
+        for (int day = 0; day < HurryDays; day++)
+            if (season.Weather.Calendar.NightOf(season.Today.PlusDays(day)) is var night && night.Start > season.AsOf
+                && hours.Lowest(BedMeasure.Air, night.Start, night.End) is var (low, _) && low <= StripBelowC)
+                return (low, night.Start);
         return null;
     }
 

@@ -73,8 +73,8 @@ internal static class SowingJobs
             Conditions = template.Conditions,
             Numbers = NumbersOf(planting, template),
             Moments = WantedJobs.MomentsOf(
-                (Milestone.Sown, sowing.SownOn ?? sowing.Begun?.Start), (Milestone.Up, sowing.UpOn ?? sowing.UpLikely?.End), (Milestone.PottedOn, sowing.PottedOn),
-                (Milestone.Hardening, sowing.HardeningSince), (Milestone.SetOut, sowing.SetOutOn),
+                (Milestone.Sown, sowing.SownOn ?? sowing.StandsSince ?? sowing.Begun?.Start), (Milestone.Up, sowing.UpOn ?? sowing.UpLikely?.End ?? sowing.StandsSince),
+                (Milestone.PottedOn, sowing.PottedOn), (Milestone.Hardening, sowing.HardeningSince), (Milestone.SetOut, sowing.SetOutOn ?? sowing.StandsSince),
                 (Milestone.Bearing, sowing.BearingSince ?? sowing.BearingLikely?.Start), (Milestone.Cleared, sowing.IsCleared ? sowing.EndedOn : null),
                 (Milestone.LastDone, season.Journal.LastDone(planting.Id, template.Kind))),
             Minutes = template.Minutes,
@@ -103,7 +103,7 @@ internal static class SowingJobs
             Name = Named(season, sowing, wanted.Name),
             Conditions = Paused(wanted.Conditions, sowing.Planting),
             NotBefore = sowing.NotBefore,
-            WaitsFor = BedTaken(season, sowing.Planting) ?? NewGroundJobs.Waiting(season, bed.Id),
+            WaitsFor = BedTaken(season, sowing.Planting) ?? NewGroundJobs.Waiting(season, bed.Id) ?? SeedFlies(season, sowing.Planting),
             Because = [.. SeasonReasons.Last(sowing, season.Weather.Speech), .. RelayAdvice.Of(season, sowing)],
         };
     }
@@ -181,6 +181,19 @@ internal static class SowingJobs
         var from = LocalDate.Max(season.Today, hardening.BeginsOn ?? season.Today);
         int left = hardening.Fewest - hardening.Day + 1;
         return new("hardened", HardeningWords.StillToHarden(sowing.Planting, hardening, season.Weather.Speech), new(from.PlusDays(left), from.PlusDays(2 * left)));
+    }
+
+    /// <summary>Flies that lay at fresh seed are most about just now.</summary>
+    private static Hindrance? SeedFlies(Season season, Planting planting)
+    {
+        if (season.Plan.BedOf(planting.BedId).IsIndoors)
+            return null;
+        var speech = season.Weather.Speech;
+        foreach (var pest in planting.Crop.Pests)
+            if (season.SeedFliesNow(planting, pest) is { } over)
+                return new("seed flies over", speech.Say(
+                    $"{speech.Word(pest.Name)} lays at fresh seed until about {speech.Dates(over.Start, over.End)}, by warmth: wait so long, sow in pots, or net the row the hour it is sown"), over);
+        return null;
     }
 
     private static Hindrance? BedTaken(Season season, Planting planting)

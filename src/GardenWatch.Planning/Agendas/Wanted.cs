@@ -36,6 +36,8 @@ internal sealed record Wanted
 
     /// <inheritdoc cref="Job.DecidingValue"/>
     public double? Deciding { get; init; }
+    /// <summary>After it the job is no use any more: a night takes what is not picked.</summary>
+    public Instant? NoLaterThan { get; init; }
     /// <summary>Not between ten and five where the gardener's hours leave a choice.</summary>
     public bool AvoidsMidday { get; init; }
     public LocalDate? PutOffUntil { get; init; }
@@ -122,6 +124,8 @@ internal static class WantedJobs
         var cautions = ImmutableArray.CreateBuilder<string>();
         if (chore.Caution is { } own && !own.Contains("label", StringComparison.OrdinalIgnoreCase))
             cautions.Add(own);
+        if (chore.Kind == JobKind.Spray)
+            cautions.Add(tongue.Say($"Not on open flowers, nor while bees fly there."));
         if (chore.Kind is JobKind.Spread or JobKind.Spray or JobKind.Feed || chore.Caution is not null && cautions.Count == 0)
             cautions.Add(tongue.Say($"The product label and local rules decide the amount, and who and what stays away from it."));
         return cautions.ToImmutable();

@@ -118,7 +118,7 @@ internal static class PlanSchema
                 ("what", Text("a line")), ("evidence", Word("how well it is known", CropWords("crop: a\nhardiness: tender\nneighbours: { effect: helps, with: b, evidence: qqqqqqqq }"))), source))),
             ("rotation", Map("years without its family", ["years"], ("years", Text("such as 3")), ("to be sure", Text("with a lasting disease, such as 7")), ("because", Text("a line")), source)),
             .. ((string[])["pests", "diseases"]).Select(threats => (threats, OneOrMany(Map("one of them", ["name"], ("name", Text("such as slugs")), ("sign", Text("what is seen")), ("do", Text("a line")),
-                ("base", Quantity("of its degree-days", "10 °C")), ("appears", Quantity("degree-days", "160 °C days")), ("since", Text("such as 1 March")), source)))),
+                ("base", Quantity("of its degree-days", "10 °C")), ("appears", Quantity("degree-days", "160 °C days")), ("since", Text("such as 1 March")), ("strikes", Text("`seed`: it lays at what is freshly sown")), source)))),
             ("seed", Map("kept seed", [], ("years", Text("such as 4")), ("apart", Quantity("from other varieties", "400 m")), ("saving", Text("a line")), source)),
             ("without", OneOrMany(Word("a usual job that it does not have", Kinds))), ("jobs", jobs),
             ("usual jobs", List(Map("a job of every crop of a hardiness, form, family or name", [], [("kind", Word("what kind of job", Kinds)),
