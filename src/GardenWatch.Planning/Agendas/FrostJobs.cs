@@ -121,6 +121,8 @@ internal sealed class FrostJobs(Plan plan, GardenWeather weather, LastSaid lastS
     private NightLook LookAt(LocalDate date, Interval night, Wanted wanted, Scene scene)
     {
         double limit = wanted.Numbers["leaf"].Value;
+        if (wanted.Conditions.When.Any(condition => IsOfTheCalendar(condition) && Evaluate.Holds(condition, Instant.Max(night.Start, asOf), scene) == Truth.No))
+            return new(date, night, limit, weather.BedOf(wanted).Lowest(BedMeasure.Leaf, night.Start, night.End), false, false, null, false);
         double cautious = news.State == WeatherState.Fresh ? limit : limit + StaleMargin.Value;
         var from = Instant.Max(night.Start, asOf);
         var holds = Evaluate.Holds(wanted.Conditions.Whole, from, scene);
@@ -136,6 +138,9 @@ internal sealed class FrostJobs(Plan plan, GardenWeather weather, LastSaid lastS
         bool unknown = holds == Truth.Unknown && !cold && !kept;
         return new(date, night, limit, leaf, unknown, kept, share, cold || kept || unknown && !MildLately(bed));
     }
+
+    /// <summary>A season in which there is something to lose: what nothing is known of does not close it.</summary>
+    private static bool IsOfTheCalendar(Condition condition) => Evaluate.Phrases(condition).All(phrase => phrase.Of.Measure is Measure.Daylight or Measure.Days);
 
     /// <summary>A message of today said to cover tonight.</summary>
     private bool WasAdvised(Wanted wanted) =>

@@ -31,7 +31,7 @@ internal static class GrowingJobs
             bool indoors = sowing.StandsInItsStartBed;
             var bed = season.Plan.BedOf(indoors ? sowing.Planting.StartBedId! : sowing.Planting.BedId);
             var wanted = SowingJobs.Made(season, sowing, template, bed, BatchTime.Of(sowing.Batch, repeat));
-            if (!IsInSeason(season, wanted) || template.Kind == JobKind.Net && !IsBeforeAFlight(season, sowing.Planting))
+            if (!IsInSeason(season, wanted) || template.Kind == JobKind.Net && (!IsBeforeAFlight(season, sowing.Planting) || !IsLatest(season, sowing)))
                 continue;
             if (sowing.StandsSince is not null)
                 wanted = wanted with { Conditions = WithoutDays(wanted.Conditions) };
@@ -59,6 +59,10 @@ internal static class GrowingJobs
         return !wanted.Conditions.When.Any(condition => CountsDays(condition) && Evaluate.Holds(condition, soon, scene) == Truth.No)
             && !wanted.Conditions.By.Any(end => Evaluate.Holds(end, season.AsOf, scene) == Truth.Yes);
     }
+
+    /// <summary>One net lies over all rows of a planting: the latest asks for it.</summary>
+    private static bool IsLatest(Season season, Sowing sowing) =>
+        season.OfPlanting(sowing.Planting).All(other => other.Batch <= sowing.Batch || !other.Stage.IsAlive());
 
     // Up to a week before the first of them may fly, and for as long as they do. Common practice.
     private const int NetBeforeDays = 7, FliesForDays = 120;
@@ -132,6 +136,8 @@ internal static class GrowingJobs
                 return sowing.Stage != Stage.Planned;
             case JobKind.PotOn:
                 return sowing.Stage is Stage.Hardening || !sowing.StandsInItsStartBed;
+            case JobKind.Thin when sowing.IsSetOut:
+                return true;
             case JobKind.Thin or JobKind.EarthUp:
                 return over || sowing.Stage == Stage.Bearing || sowing.BearingLikely?.Start <= season.Today;
             case JobKind.Harvest:
@@ -198,8 +204,9 @@ internal static class GrowingReasons
             return new("heat-ahead", System.Collections.Immutable.ImmutableDictionary<string, double>.Empty.Add("high", high),
                 speech.Say($"Up to {speech.Temperature(high)} in the next days: pick what is ready first, before it turns bitter or runs to seed."));
         if (ColdComes(season, sowing) is var (low, night))
-            return new("cold-ahead", System.Collections.Immutable.ImmutableDictionary<string, double>.Empty.Add("low", low), speech.Say(
-                $"{speech.Temperature(low)} in the night of {speech.DayFrom(season.Today, season.Weather.Calendar.DateOf(night))}: take in all that has its full size first, it ripens indoors."));
+            return new("cold-ahead", System.Collections.Immutable.ImmutableDictionary<string, double>.Empty.Add("low", low), season.Weather.Calendar.DateOf(night) == season.Today
+                ? speech.Say($"{speech.Temperature(low)} tonight: take in all that has its full size first, it ripens indoors.")
+                : speech.Say($"{speech.Temperature(low)} in the night of {speech.DayFrom(season.Today, season.Weather.Calendar.DateOf(night))}: take in all that has its full size first, it ripens indoors."));
         return null;
     }
 

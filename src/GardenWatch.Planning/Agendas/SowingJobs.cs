@@ -40,7 +40,7 @@ internal static class SowingJobs
                     yield return HardenOff(season, sowing, template, hardening);
                     break;
                 // One cover lies over all batches of a planting: the first that stands speaks for them.
-                case JobKind.Cover when !bed.IsIndoors && sowing == season.OfPlanting(planting).FirstOrDefault(batch => batch.StandsInItsBed(today)):
+                case JobKind.Cover when !bed.IsIndoors && !IsOutOfReach(planting.Crop, bed) && sowing == season.OfPlanting(planting).FirstOrDefault(batch => batch.StandsInItsBed(today)):
                     if (!template.Stays && Covered(planting, journal, today) is { } uncover)
                         yield return new Wanted
                         {
@@ -53,17 +53,34 @@ internal static class SowingJobs
                         };
                     int time = 1 + journal.TimesClosed(planting.Id, JobKind.Cover, before: today);
                     if (!(journal.DoneOn(planting.Id, JobKind.Cover, time) >= today) && !journal.Skipped(planting.Id, JobKind.Cover, time))
-                        yield return Made(season, sowing, template, bed, time);
+                        yield return InFlower(season, Made(season, sowing, template, bed, time));
                     break;
             }
         }
     }
+
+    /// <summary>What the gardener has seen in flower does not wait for the length of the day.</summary>
+    private static Wanted InFlower(Season season, Wanted wanted) => Flowering.Noted(season, wanted.Sowing!.Planting) is null ? wanted : wanted with
+    {
+        Conditions = wanted.Conditions with
+        {
+            When = [.. wanted.Conditions.When.Where(condition => !Evaluate.Phrases(condition).All(phrase => phrase.Of.Measure == Measure.Daylight))],
+        },
+    };
+
+    // Nobody is sent up a ladder on a frosty evening.
+    private const double ReachMetres = 2;
+
+    /// <summary>A tree, unless its bed has a cover at hand, as a wall or a tub may have.</summary>
+    private static bool IsOutOfReach(CropProfile crop, Bed bed) =>
+        crop.Habit is { Form: GrowthForm.Woody, HeightMetres: >= ReachMetres } && bed.Cover is null or CoverAtHand.None;
 
     /// <summary>A job of a batch as its crop has it.</summary>
     public static Wanted Made(Season season, Sowing sowing, JobTemplate template, Bed bed, int time)
     {
         var planting = sowing.Planting;
         var speech = season.Weather.Speech;
+        var flowering = Flowering.Noted(season, planting);
         return new()
         {
             Id = new JobId(season.Plan.GardenId, planting.Id, template.Kind, time),
@@ -75,7 +92,7 @@ internal static class SowingJobs
             Moments = WantedJobs.MomentsOf(
                 (Milestone.Sown, sowing.SownOn ?? sowing.StandsSince ?? sowing.Begun?.Start), (Milestone.Up, sowing.UpOn ?? sowing.UpLikely?.End ?? sowing.StandsSince),
                 (Milestone.PottedOn, sowing.PottedOn), (Milestone.Hardening, sowing.HardeningSince), (Milestone.SetOut, sowing.SetOutOn ?? sowing.StandsSince),
-                (Milestone.Bearing, sowing.BearingSince ?? sowing.BearingLikely?.Start), (Milestone.Cleared, sowing.IsCleared ? sowing.EndedOn : null),
+                (Milestone.Flowering, flowering), (Milestone.Bearing, sowing.BearingSince ?? sowing.BearingLikely?.Start), (Milestone.Cleared, sowing.IsCleared ? sowing.EndedOn : null),
                 (Milestone.LastDone, season.Journal.LastDone(planting.Id, template.Kind))),
             Minutes = template.Minutes,
             Stays = template.Stays,

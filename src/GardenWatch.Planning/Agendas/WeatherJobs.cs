@@ -144,7 +144,7 @@ internal sealed class WeatherJobs(Plan plan, GardenWeather weather, LastSaid las
             : asOf;
         var atLeast = wanted.Minutes is { } minutes ? Duration.FromMinutes(minutes) : ShortestVisit;
         var slots = WorkInLight.Of(_slots, wanted.Id.Kind, wanted.Bed, weather.Calendar);
-        if (wanted.NoLaterThan is { } end && HoursOfDay.Until(slots, end, notBefore + atLeast) is { IsEmpty: false } before)
+        if (wanted.NoLaterThan is { } end && HoursOfDay.Until(slots, QuarterBefore(end), notBefore + atLeast) is { IsEmpty: false } before)
             slots = before;
         if (wanted.AvoidsMidday)
             slots = CoolHours.Of(slots, weather.Calendar, asOf, atLeast);
@@ -185,7 +185,7 @@ internal sealed class WeatherJobs(Plan plan, GardenWeather weather, LastSaid las
             Windows = windows,
             Best = best,
             ActBy = standing == Standing.Now && best is not null
-                ? ClosesToday(windows) ? today[^1].Until : LastWishedFor(wanted, windows, scene)
+                ? !IsRoutine(wanted.Id.Kind) && ClosesToday(windows) ? today[^1].Until : LastWishedFor(wanted, windows, scene)
                 : null,
             Reasons = [.. wanted.Because, .. needs.Where(need => need.Holds == true || standing != Standing.Now).Select(need =>
                 new Reason("condition", need.Value is { } value ? Values(("value", value)) : Values(), need.Sentence))],
@@ -216,6 +216,12 @@ internal sealed class WeatherJobs(Plan plan, GardenWeather weather, LastSaid las
         return wished.Count > 0 && wished.All(window => weather.Calendar.DateOf(window.From) == _today) ? wished[^1].Until : null;
     }
 
+    /// <summary>What any day will do: a week without its weather costs nothing, so no hour presses.</summary>
+    private static bool IsRoutine(JobKind kind) =>
+        kind is JobKind.Prune or JobKind.Stake or JobKind.Mulch or JobKind.Look or JobKind.Clear or JobKind.Clean or JobKind.Prepare or JobKind.SaveSeed;
+
+    private static Instant QuarterBefore(Instant instant) => Instant.FromUnixTimeSeconds(instant.ToUnixTimeSeconds() / 900 * 900);
+
     private Need NeedOf(Condition condition, Instant at, Scene scene)
     {
         var verdict = Evaluate.At(condition, at, scene, lookAhead: false);
@@ -233,7 +239,7 @@ internal sealed class WeatherJobs(Plan plan, GardenWeather weather, LastSaid las
     private DateInterval? LikelyOf(Condition condition, Verdict verdict, Scene scene)
     {
         if (verdict is { Holds: Truth.No, NextChange: { } change })
-            return weather.Calendar.DateOf(change) is var date ? new(date, date) : null;
+            return weather.Calendar.DateOf(change) is var date && date > _today ? new(date, date) : null;
         return LikelyDates.ByDaylight(condition, scene, _today) ?? _likely?.Of(condition, scene);
     }
 

@@ -228,4 +228,5 @@ public sealed record Chore
 public sealed record Otherwise(int AfterDays, string Text, double? WaterInMm);
 
 /// <summary>A look that follows once the chore is done.</summary>
-public sealed record LookAfterwards(string LookFor, int AfterDays);
+/// <param name="EveryDays">So many days after each look there is another, until the chore is due again; null for one look.</param>
+public sealed record LookAfterwards(string LookFor, int AfterDays, int? EveryDays = null);
