@@ -8,7 +8,8 @@ namespace GardenWatch.Messages.Digests;
 
 /// <summary>Jobs as numbered rows. Numbers run through the message in reading order.</summary>
 /// <param name="kept">Numbers that jobs have already; null for none.</param>
-internal sealed class JobLines(Words words, ImmutableDictionary<string, int>? kept = null)
+/// <param name="silent">Nothing was answered for weeks: what was asked for in vain is not told again.</param>
+internal sealed class JobLines(Words words, ImmutableDictionary<string, int>? kept = null, bool silent = false)
 {
     private const int NamedAtMost = 8;
 
@@ -54,7 +55,7 @@ internal sealed class JobLines(Words words, ImmutableDictionary<string, int>? ke
     }
 
     /// <summary>Only named, as it was asked for often enough; at weekends there is time to say it whole once more.</summary>
-    public bool StepsBehind(Job job) => job.Sinks && words.Today.DayOfWeek is not (IsoDayOfWeek.Saturday or IsoDayOfWeek.Sunday);
+    public bool StepsBehind(Job job) => job.Sinks && (silent || words.Today.DayOfWeek is not (IsoDayOfWeek.Saturday or IsoDayOfWeek.Sunday));
 
     /// <summary>A job in a line or two, for a quiet morning. How old the forecast is, its opening has said.</summary>
     public JobRow Brief(Job job)

@@ -23,7 +23,6 @@ internal sealed class WeatherJobs(Plan plan, GardenWeather weather, LastSaid las
 
     private readonly LocalDate _today = weather.Calendar.DateOf(asOf);
     private readonly ImmutableArray<Window> _slots = Presence.Slots(plan, weather.Calendar, weather.Calendar.DateOf(asOf), HorizonDays + 1);
-    private readonly GreatHeat _heat = new(weather);
 
     private readonly LikelyDates? _likely =
         weather.Climate is { } climate ? new(climate, weather.Calendar.DateOf(asOf)) : null;
@@ -148,8 +147,8 @@ internal sealed class WeatherJobs(Plan plan, GardenWeather weather, LastSaid las
             slots = before;
         if (wanted.AvoidsMidday)
             slots = CoolHours.Of(slots, weather.Calendar, asOf, atLeast);
-        else if (wanted.Bed is not { IsIndoors: true })
-            slots = _heat.Spared(slots, notBefore, atLeast);
+        else
+            slots = GreatHeat.Spared(slots, wanted.Bed, scene.Weather, notBefore, atLeast);
         if (wanted.Conditions.AsksNothing)
             return Opening.Always(slots, notBefore, atLeast);
         int hours = (int)Math.Ceiling((weather.Calendar.DayOf(_today.PlusDays(HorizonDays)).End - first).TotalHours);
@@ -189,7 +188,7 @@ internal sealed class WeatherJobs(Plan plan, GardenWeather weather, LastSaid las
                 : null,
             Reasons = [.. wanted.Because, .. needs.Where(need => need.Holds == true || standing != Standing.Now).Select(need =>
                 new Reason("condition", need.Value is { } value ? Values(("value", value)) : Values(), need.Sentence))],
-            Cautions = best is { } hours && wanted.Minutes >= HeavyMinutes && wanted.Bed is not { IsIndoors: true } && _heat.Caution(weather.Calendar.DateOf(hours.From)) is { } heat
+            Cautions = best is { } hours && wanted.Minutes >= HeavyMinutes && wanted.Bed is not { IsIndoors: true } && GreatHeat.Caution(weather.Calendar.DateOf(hours.From), scene.Weather, scene.Speech) is { } heat
                 ? wanted.Cautions.Add(heat)
                 : wanted.Cautions,
             Needs = [.. needs],

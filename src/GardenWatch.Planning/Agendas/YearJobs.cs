@@ -116,12 +116,17 @@ internal static class YearJobs
         return Agronomy.Light.Sun.Course(calendar.Place, today.PlusDays(1), calendar.Zone).DayLength < Agronomy.Light.Sun.Course(calendar.Place, today, calendar.Zone).DayLength;
     }
 
+    private const double HardFrostC = -2;
+    private const int FrozeLatelyDays = 20;
+
+    /// <summary>When the night of the season's first hard frost begins; null when none is in sight, or when it has frozen hard before.</summary>
     private static Instant? FirstHardNight(Season season)
     {
-        const double hardC = -2;
+        if (season.Weather.Place.Lowest(BedMeasure.Air, season.AsOf - Duration.FromDays(FrozeLatelyDays), season.AsOf) is var (past, _) && past <= HardFrostC)
+            return null;
         for (int day = 0; day < 3; day++)
             if (season.Weather.Calendar.NightOf(season.Today.PlusDays(day)) is var night && night.Start > season.AsOf
-                && season.Weather.Place.Lowest(BedMeasure.Air, night.Start, night.End) is var (low, _) && low <= hardC)
+                && season.Weather.Place.Lowest(BedMeasure.Air, night.Start, night.End) is var (low, _) && low <= HardFrostC)
                 return night.Start;
         return null;
     }

@@ -109,7 +109,7 @@ internal static class Scenes
         """)
         .Hourly(WeatherVariable.Air, Scenario.Between(14, 26))
         .Hourly(WeatherVariable.ReferenceEvapotranspiration, at => at.Hour is >= 8 and < 18 ? 0.5 : 0)
-        .Days(WeatherVariable.Rain, -3, -3, _ => 3)
+        .Days(WeatherVariable.Rain, -4, -4, _ => 3)
         .Days(WeatherVariable.Rain, -1, -1, at => at.Hour < 2 ? 2 : 0)
         .Done("mill-bank/tub/water/1", 2);
 
@@ -327,16 +327,20 @@ internal static class Scenes
         return [.. garden.Play(new(2023, 2, 1), new(2023, 5, 23), (date, _) => date < new LocalDate(2023, 5, 1) ? EntryKind.Done : null)];
     }
 
-    public static Agenda South() => SeasonPlayer.Of("""
+    public static Agenda South(LocalDate? date = null) => SeasonPlayer.Of("""
         beds:
           - { bed: low bed }
+          - { bed: top bed }
           - { bed: sill, over: windowsill }
         plantings:
           - { crop: carrot, bed: low bed, id: carrots }
+          - { crop: carrot, bed: top bed, up: 10 September 2023, id: early-carrots }
           - { crop: potato, bed: low bed, id: potatoes }
           - { crop: tomato, bed: low bed, start: sill, id: tomatoes }
+        chores:
+          - { chore: Mend the fleece, kind: other, id: fleece-list, when: [ days until first autumn frost at most 30 days ] }
         """, new(2023, 9, 1), Southern.Value, Southern.Value.Climate(new(2016, 1, 1), new(2023, 1, 1)))
-        .AgendaAt(Southern.Value.Calendar.At(new(2023, 10, 20), new LocalTime(6, 0)), LastSaid.Nothing);
+        .AgendaAt(Southern.Value.Calendar.At(date ?? new(2023, 10, 20), new LocalTime(6, 0)), LastSaid.Nothing);
 
     private static readonly ImmutableArray<NormalAir> ColdUntilSpring = [.. Enumerable.Range(0, 365).Select(day => day < 100 ? new NormalAir(-3, 0, 3) : new(9, 14.5, 20))];
 

@@ -63,7 +63,7 @@ internal static class PlanSchema
                 ("none", Conditions("none of these may hold")), ("unless", Conditions("any of these blocks it")), ("by", Conditions("any of these ends the season for it")),
                 ("wish", Conditions("never needed: of several windows the one is advised in which more of these hold")),
                 ("otherwise", Text("such as after 4 days, water in with 6 mm by hand")),
-                ("then", Map("what to look for afterwards", ["look for", "after"], ("look for", Text("such as leaf colour")), ("after", Text("such as 10 days")))),
+                ("then", Map("what to look for afterwards", ["look for", "after"], ("look for", Text("such as leaf colour")), ("after", Text("such as 10 days")), ("every", Text("then again, such as 10 days; once where it is left out")))),
                 ("caution", Text("such as product label")), ("minutes", Text("how long it takes")), ("how", Text("a line")),
                 ("tune", Anything("your own numbers for its phrases: { enough: 8 mm }")), ("id", Slug("lets the chore change its name"))))),
             ("tune", Anything("your own numbers for crops and kinds of job in this garden: { tomato: { set out: { soil: 62 °F } }, cover: { leaf: 1 °C } }")),
