@@ -130,7 +130,7 @@ internal sealed class JobLines(Words words, ImmutableDictionary<string, int>? ke
         if (wanting.Length == 0)
             return Words.Sentences(job.Reasons.Select(reason => reason.Text));
         // Plants that stand ready are worth saying what their bed has already.
-        string[] met = job.Kind == JobKind.SetOut ? [.. job.Needs.Where(need => need.Holds == true).Select(need => need.Sentence)] : [];
+        string[] met = job.Kind == JobKind.SetOut ? [.. job.Needs.Where(need => need.Holds == true).Select(need => words.FirstLower(need.Sentence))] : [];
         return met.Length == 0 ? wanting : $"{wanting} {Words.Sentences([words.Speech.Say($"Met: {string.Join("; ", met)}")])}";
     }
 

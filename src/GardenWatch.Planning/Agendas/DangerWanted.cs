@@ -48,6 +48,35 @@ internal static class DangersTo
         ];
     }
 
+    /// <summary>What is done to a bed, once for all that stands there.</summary>
+    public static ImmutableArray<JobKind> OfBeds { get; } = [JobKind.Protect, JobKind.Vent, JobKind.Shelter];
+
+    public static bool IsOfABed(JobKind kind) => OfBeds.Contains(kind);
+
+    /// <summary>Whether such weather is any danger in a bed of this kind; true for jobs that no danger calls for.</summary>
+    public static bool MayBefall(JobKind kind, Bed bed, CropProfile? crop = null) => kind switch
+    {
+        JobKind.Tie => bed is { Over: Overhead.Open, ContainerLitres: null } && crop is not null && DangerCrops.IsTall(crop),
+        JobKind.Shade or JobKind.Shelter => bed.Over == Overhead.Open,
+        JobKind.Vent => bed.Over is Overhead.Frame or Overhead.Tunnel or Overhead.Greenhouse,
+        JobKind.Protect => bed.Over != Overhead.Windowsill,
+        _ => true,
+    };
+
+    /// <summary>What the crops planned for a bed know of a job that is done to the bed.</summary>
+    public static IEnumerable<(Planting Planting, JobTemplate Job)> Templates(Plan plan, Bed bed, JobKind kind) => MayBefall(kind, bed)
+        ? plan.Plantings.Where(planting => planting.BedId == bed.Id || planting.StartBedId == bed.Id)
+            .SelectMany(planting => planting.Crop.Jobs.Where(job => job.Kind == kind).Select(job => (planting, job)))
+        : [];
+
+    /// <summary>What such a job is called whatever stands there now, in English.</summary>
+    public static string NameOf(JobKind kind, Bed bed) => kind switch
+    {
+        JobKind.Vent => Opened(bed, Tongue.English),
+        JobKind.Shelter => Sheltered(bed, Tongue.English),
+        _ => $"Make the {bed.Name} fast against wind",
+    };
+
     /// <summary>The first batch of each planting that has leaves in this bed, its own or that in which it is raised.</summary>
     private static ImmutableArray<Sowing> StandingIn(Bed bed, ImmutableArray<Sowing> sowings, LocalDate today) =>
         [.. sowings.Where(sowing =>
@@ -58,10 +87,9 @@ internal static class DangersTo
     private static IEnumerable<DangerWanted> OfPlanting(Plan plan, Bed bed, Sowing sowing, Journal journal, LocalDate today)
     {
         var crop = sowing.Planting.Crop;
-        bool open = bed.Over == Overhead.Open;
-        if (open && DangerCrops.IsTall(crop) && bed.ContainerLitres is null && IsOpen(JobKind.Tie, TiesHoldDays) is { } tie)
+        if (MayBefall(JobKind.Tie, bed, crop) && IsOpen(JobKind.Tie, TiesHoldDays) is { } tie)
             yield return new(Danger.Wind, Made(JobKind.Tie, tie), plan.Tongue.Say($"tall stems break or lie down"));
-        if (open && IsOpen(JobKind.Shade, ShadeStaysDays) is { } shade)
+        if (MayBefall(JobKind.Shade, bed, crop) && IsOpen(JobKind.Shade, ShadeStaysDays) is { } shade)
         {
             var what = Made(JobKind.Shade, shade);
             bool isNew = what.Numbers.TryGetValue("new for", out var days) && sowing.SetOutOn is { } setOut && Period.DaysBetween(setOut, today) <= days.Value;
@@ -93,9 +121,9 @@ internal static class DangersTo
             yield break;
         if (Secured(bed, standing, journal, today, plan.Tongue) is var (shut, how, stake) && Made(JobKind.Protect, ShutStaysDays, "gust") is { } protect)
             yield return new(Danger.Wind, protect with { Name = shut, How = how }, stake);
-        if (bed.Over != Overhead.Open && Made(JobKind.Vent, 0, "heat") is { } vent)
+        if (MayBefall(JobKind.Vent, bed) && Made(JobKind.Vent, 0, "heat") is { } vent)
             yield return new(Danger.Heat, vent with { Name = Opened(bed, plan.Tongue) }, plan.Tongue.Say($"under glass and film it is ten degrees and more above that, and plants cook"));
-        if (bed.Over == Overhead.Open && BeatenByHail(standing, today) && Made(JobKind.Shelter, ShutStaysDays, "squall") is { } shelter)
+        if (MayBefall(JobKind.Shelter, bed) && BeatenByHail(standing, today) && Made(JobKind.Shelter, ShutStaysDays, "squall") is { } shelter)
             yield return new(Danger.Hail, shelter with { Name = Sheltered(bed, plan.Tongue), How = HowSheltered(bed, shelter.How, plan.Tongue) }, plan.Tongue.Say($"hail shreds soft leaves in minutes"));
 
         Wanted? Made(JobKind kind, int staysDays, string number)

@@ -1,6 +1,7 @@
 using System.Collections.Immutable;
 using GardenWatch.Planning.Conditions;
 using GardenWatch.Planning.Crops;
+using GardenWatch.Planning.Plans;
 using GardenWatch.Planning.Quantities;
 using GardenWatch.Planning.Sowings;
 using NodaTime;
@@ -52,6 +53,44 @@ internal static class LookJobs
                 PutOffUntil = season.Journal.PutOffUntil(planting.Id, JobKind.Look, time),
             };
         }
+    }
+
+    /// <summary>Its weather or its warmth tells when to look for it.</summary>
+    public static bool IsLookedFor(CropThreat threat) => threat.Weather is not null || threat.Appears is not null;
+
+    /// <summary>What each look goes by and how it stands, a sentence for each pest and disease.</summary>
+    public static IEnumerable<string> Grounds(Season season, Planting planting)
+    {
+        var standing = season.OfPlanting(planting).FirstOrDefault(sowing => sowing.StandsInItsBed(season.Today) && sowing.Stage != Stage.Finished);
+        if (standing is null)
+        {
+            yield return "Nothing of it stands in its bed.";
+            yield break;
+        }
+        foreach (var threat in planting.Crop.Pests.Concat(planting.Crop.Diseases).Where(IsLookedFor))
+            yield return ReasonFor(season, standing, threat)?.Text ?? $"Not now for {threat.Name}: {WhyNot(season, standing, threat)}.";
+    }
+
+    private static string WhyNot(Season season, Sowing sowing, CropThreat threat)
+    {
+        if (threat.Weather is { From: var from } && !HasReached(sowing, from))
+            return $"the plants are not that far ({from switch { Stage.Bearing => "bearing", Stage.SetOut => "set out", _ => "up" }})";
+        var scene = SceneOf(season, sowing);
+        var missing = new List<string>();
+        if (threat.Weather is { Conditions: var conditions })
+        {
+            if (conditions.By.Any(end => Evaluate.Holds(end, season.AsOf, scene) == Truth.Yes))
+                return "its time is over";
+            missing.AddRange(conditions.When.Where(condition => Evaluate.Holds(condition, season.AsOf, scene) != Truth.Yes)
+                .Select(condition => Evaluate.At(condition, season.AsOf, scene, lookAhead: false).Sentence));
+        }
+        if (threat.Appears is not null)
+        {
+            missing.Add(season.FlightOf(sowing.Planting, threat) is { } days
+                ? $"it is about from {season.Weather.Speech.Dates(days.Start, days.End)} on, by warmth"
+                : "when it is about is not known, as the warmth of the year is not");
+        }
+        return string.Join("; ", missing);
     }
 
     private static Reason? ReasonFor(Season season, Sowing sowing, CropThreat threat)

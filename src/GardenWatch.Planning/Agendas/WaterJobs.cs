@@ -52,6 +52,23 @@ internal static class WaterJobs
         }
     }
 
+    /// <summary>How dry a bed is and what that means for it, sentence by sentence.</summary>
+    public static IEnumerable<string> Grounds(Season season, Bed bed)
+    {
+        var water = season.Water.Of(bed);
+        var speech = season.Weather.Speech;
+        if (water is { Advice.Watering: Watering.Now, Record.IsAnswered: false })
+            return Reasons(season, bed, water).Select(reason => reason.Text);
+        if (water.IsUnknown)
+            return ["How dry it is can't be told: rain or water use of some hours is not known."];
+        if (water is not { Thirstiest.Sowing.Planting.Crop.Plants: var plants, DeficitMm: { } deficit })
+            return ["Nothing drinks there now."];
+        string stands = $"It lacks {speech.Water(deficit)} of water; from {speech.Water(water.Draw.Zone.EasilyHadMm)} on that is too much for {plants}.";
+        return water.Record.IsAnswered ? [stands, "It was answered today."]
+            : water.Advice is { Watering: Watering.WaitForRain } ? [stands, "Rain that is sure enough comes first."]
+            : [stands];
+    }
+
     /// <summary>Beds of which it is not known how dry they are, named once.</summary>
     public static IEnumerable<string> Unknown(Season season)
     {

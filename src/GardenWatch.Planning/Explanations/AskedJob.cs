@@ -1,10 +1,11 @@
 using System.Collections.Immutable;
+using GardenWatch.Planning.Agendas;
 using GardenWatch.Planning.Crops;
 using GardenWatch.Planning.Plans;
 
 namespace GardenWatch.Planning.Explanations;
 
-/// <summary>A job that a plan can ever ask for, open or not: one crop's job at one planting, or a chore.</summary>
+/// <summary>A job that a plan can ever ask for, open or not: one crop's job at one planting, what a bed may want, or a chore.</summary>
 /// <param name="Words">All by which a gardener may call it, in lower case.</param>
 public sealed record AskedJob(
     string GardenId, string SubjectId, JobKind Kind, string Name, string? BedName, ImmutableArray<string> Words)
@@ -13,30 +14,49 @@ public sealed record AskedJob(
     public string Id => $"{GardenId}/{SubjectId}/{Kind.Word().Replace(' ', '-')}";
 
     /// <summary>"Cover the tomatoes (low bed)".</summary>
-    public string FullName => BedName is null ? Name : $"{Name} ({BedName})";
+    public string FullName => BedName is null || Name.Contains(BedName, StringComparison.OrdinalIgnoreCase) ? Name : $"{Name} ({BedName})";
 
     public static ImmutableArray<AskedJob> AllOf(Plan plan) =>
         [
-            .. plan.Plantings.SelectMany(planting => planting.Crop.Jobs.Where(job => !IsOfABed(job.Kind)).Select(job => OfPlanting(plan, planting, job))),
-            .. plan.Chores.Select(chore => OfChore(plan, chore)),
+            .. plan.Plantings.SelectMany(planting => OfPlanting(plan, planting)),
+            .. plan.Beds.SelectMany(bed => OfBed(plan, bed)),
+            .. plan.Chores.SelectMany(chore => OfChore(plan, chore)),
         ];
 
-    /// <summary>Asked for by bed, or by weather alone: the agenda's reasons say all there is.</summary>
-    private static bool IsOfABed(JobKind kind) => kind is JobKind.Tie or JobKind.Protect or JobKind.Shelter or JobKind.Vent or JobKind.Shade
-        or JobKind.SowGreenCover;
-
-    private static AskedJob OfPlanting(Plan plan, Planting planting, JobTemplate job)
+    private static IEnumerable<AskedJob> OfPlanting(Plan plan, Planting planting)
     {
-        string name = job.Name.Replace("{plants}", planting.Crop.Plants, StringComparison.Ordinal);
-        string bed = plan.BedOf(planting.BedId).Name;
-        return new(plan.GardenId, planting.Id, job.Kind, name, bed, WordsOf(
-            [name, bed, plan.Name, plan.GardenId, planting.Id, planting.Variety ?? "", job.Kind.Word(), planting.Crop.Name, planting.Crop.Plants, .. planting.Crop.AlsoCalled]));
+        var (crop, bed) = (planting.Crop, plan.BedOf(planting.BedId));
+        foreach (var job in crop.Jobs.Where(job => !DangersTo.IsOfABed(job.Kind) && DangersTo.MayBefall(job.Kind, bed, crop)))
+            yield return Of(job.Kind, job.Name.Replace("{plants}", crop.Plants, StringComparison.Ordinal));
+        if (crop.Pests.Concat(crop.Diseases).Any(LookJobs.IsLookedFor))
+            yield return Of(JobKind.Look, $"Look over the {crop.Plants}");
+
+        AskedJob Of(JobKind kind, string name) => new(plan.GardenId, planting.Id, kind, name, bed.Name, WordsOf(
+            [name, bed.Name, plan.Name, plan.GardenId, planting.Id, planting.Variety ?? "", kind.Word(), crop.Name, crop.Plants, .. crop.AlsoCalled]));
     }
 
-    private static AskedJob OfChore(Plan plan, Chore chore)
+    private static IEnumerable<AskedJob> OfBed(Plan plan, Bed bed)
+    {
+        if (bed.Over != Overhead.Windowsill)
+            yield return Of(JobKind.Water, $"Water the {bed.Name}");
+        foreach (var kind in DangersTo.OfBeds.Where(kind => DangersTo.Templates(plan, bed, kind).Any()))
+            yield return Of(kind, DangersTo.NameOf(kind, bed));
+
+        AskedJob Of(JobKind kind, string name) =>
+            new(plan.GardenId, bed.Id, kind, name, bed.Name, WordsOf([name, bed.Name, plan.Name, plan.GardenId, bed.Id, kind.Word()]));
+    }
+
+    private static IEnumerable<AskedJob> OfChore(Plan plan, Chore chore)
     {
         string? bed = chore.BedId is { } id ? plan.BedOf(id).Name : null;
-        return new(plan.GardenId, chore.Id, chore.Kind, chore.Name, bed, WordsOf([chore.Name, bed ?? "", plan.Name, plan.GardenId, chore.Id, chore.Kind.Word()]));
+        yield return Of(chore.Kind, chore.Name);
+        if (chore.Then is { } then)
+            yield return Of(JobKind.Look, $"Look for {then.LookFor}");
+        else if (chore is { Kind: JobKind.Smother, BedId: not null })
+            yield return Of(JobKind.Look, $"Look under the sheet of the {bed}");
+
+        AskedJob Of(JobKind kind, string name) =>
+            new(plan.GardenId, chore.Id, kind, name, bed, WordsOf([name, chore.Name, bed ?? "", plan.Name, plan.GardenId, chore.Id, kind.Word()]));
     }
 
     internal static ImmutableArray<string> WordsOf(params ReadOnlySpan<string> texts)

@@ -71,12 +71,18 @@ public sealed partial record Explanation
     public required Instant JudgedAt { get; init; }
     /// <summary>It is judged at nightfall for the night that begins, whoever is there.</summary>
     public required bool IsOfTheNight { get; init; }
+    /// <summary>It is called for by what the weather would take at any hour of the day, whoever is there.</summary>
+    public required bool IsOfTheDay { get; init; }
+    /// <summary>Danger calls for it; other jobs are left time for by the weather.</summary>
+    public bool IsCalledFor => IsOfTheNight || IsOfTheDay;
+    /// <summary>What decides where no conditions do, sentence by sentence: a water balance, the signs of pests; empty where conditions decide.</summary>
+    public ImmutableArray<string> Grounds { get; init; } = [];
     public required ImmutableArray<ExplainedCondition> Conditions { get; init; }
     /// <summary>Those of the phrases, then the chance.</summary>
     public required ImmutableArray<NumberLayers> Numbers { get; init; }
     /// <summary>From what chance on it is advised, and why.</summary>
     public required DecisionRule Rule { get; init; }
-    /// <summary>The last two weeks, then today and the rest of two; none where no weather is known.</summary>
+    /// <summary>The last two weeks, then today and the rest of two; none where no weather is known, or <see cref="Grounds"/> decide.</summary>
     public required ImmutableArray<ExplainedDay> Days { get; init; }
     /// <summary>Null when no numbers are tried out.</summary>
     public Trial? Trial { get; init; }

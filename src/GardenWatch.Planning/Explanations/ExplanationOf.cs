@@ -47,7 +47,7 @@ public sealed partial record Explanation
         (plan, known) = (corrections.Applied(plan), corrections.Applied(known, calendar));
         var garden = new GardenWeather(plan, calendar, known, asOf, corrections);
         var season = Planning.Sowings.Season.Of(plan, journal, garden, lastSaid, asOf);
-        var open = WantedJobs.Of(season)
+        var open = WantedJobs.Of(season).Concat(DangersTo.Of(plan, season.Sowings, journal, today).Select(danger => danger.What))
             .FirstOrDefault(want => want.Id.SubjectId == asked.SubjectId && want.Id.Kind == asked.Kind);
         var numbers = NumbersOf(plan, asked);
         var wanted = open ?? AsIfOpen(plan, asked, numbers, season.Sowings, journal);
@@ -57,6 +57,7 @@ public sealed partial record Explanation
         var conditions = RolesOf(wanted.Conditions)
             .Select(each => Judged(each.Role, each.Condition, judging.JudgedAt, scene)).ToImmutableArray();
         string? job = open?.Id.ToString();
+        var grounds = GroundsOf(season, asked, open);
         var shipped = DecisionRule.Of(asked.Kind);
         return new()
         {
@@ -70,10 +71,12 @@ public sealed partial record Explanation
             HeldBack = HeldBackBy(open, asked, plan, journal, today, known.News),
             JudgedAt = judging.JudgedAt,
             IsOfTheNight = judging.IsOfTheNight,
+            IsOfTheDay = judging.IsOfTheDay,
+            Grounds = grounds,
             Conditions = conditions,
             Numbers = WithChance(numbers, shipped),
             Rule = shipped.With(wanted.Numbers),
-            Days = known.News.State == WeatherState.Missing ? [] : judging.All(),
+            Days = known.News.State == WeatherState.Missing || !grounds.IsEmpty ? [] : judging.All(),
         };
     }
 
@@ -127,13 +130,32 @@ public sealed partial record Explanation
     }
 
     private static ImmutableArray<NumberLayers> NumbersOf(Plan plan, AskedJob asked) =>
-        plan.Plantings.FirstOrDefault(planting => planting.Id == asked.SubjectId) is { } planting
-            ? JobNumbers.Of(planting, TemplateOf(planting, asked.Kind))
-            : JobNumbers.Of(ChoreOf(plan, asked));
+        TemplateOf(plan, asked) is var (planting, template) ? JobNumbers.Of(planting, template)
+        : ChoreOf(plan, asked) is { } chore && chore.Kind == asked.Kind ? JobNumbers.Of(chore)
+        : [];
 
-    private static JobTemplate TemplateOf(Planting planting, JobKind kind) => planting.Crop.Jobs.First(job => job.Kind == kind);
+    /// <summary>Whose conditions they are: the planting's own, or those of the first in the bed. Null for chores, looks and waterings.</summary>
+    private static (Planting Planting, JobTemplate Job)? TemplateOf(Plan plan, AskedJob asked)
+    {
+        if (plan.Beds.FirstOrDefault(bed => bed.Id == asked.SubjectId) is { } bed)
+            return DangersTo.Templates(plan, bed, asked.Kind).Cast<(Planting, JobTemplate)?>().FirstOrDefault();
+        return plan.Plantings.FirstOrDefault(planting => planting.Id == asked.SubjectId) is { } own && own.Crop.Jobs.FirstOrDefault(job => job.Kind == asked.Kind) is { } job
+            ? (own, job)
+            : null;
+    }
 
-    private static Chore ChoreOf(Plan plan, AskedJob asked) => plan.Chores.First(chore => chore.Id == asked.SubjectId);
+    private static Chore? ChoreOf(Plan plan, AskedJob asked) => plan.Chores.FirstOrDefault(chore => chore.Id == asked.SubjectId);
+
+    /// <summary>What decides of a job that has no conditions of its own.</summary>
+    private static ImmutableArray<string> GroundsOf(Sowings.Season season, AskedJob asked, Wanted? open) => asked.Kind switch
+    {
+        JobKind.Water when season.Plan.Beds.FirstOrDefault(bed => bed.Id == asked.SubjectId) is { } bed => [.. WaterJobs.Grounds(season, bed)],
+        JobKind.Look when season.Plan.Plantings.FirstOrDefault(planting => planting.Id == asked.SubjectId) is { } planting => [.. LookJobs.Grounds(season, planting)],
+        JobKind.Look when ChoreOf(season.Plan, asked) is { } chore && chore.Kind != JobKind.Look => open is { Because.IsEmpty: false }
+            ? [.. open.Because.Select(reason => reason.Text)]
+            : [$"It follows `{chore.Name}`: it is asked for once that is done and its time has come."],
+        _ => [],
+    };
 
     /// <summary>The chance comes last; unchanged it is the rule of the kind of job.</summary>
     private static ImmutableArray<NumberLayers> WithChance(ImmutableArray<NumberLayers> numbers, DecisionRule shipped)
@@ -149,7 +171,7 @@ public sealed partial record Explanation
             tuning.With(asked.Kind, number.Key, new(number.Value, new(NumberOrigin.Trial))));
         return plan with
         {
-            Plantings = [.. plan.Plantings.Select(p => p.Id == asked.SubjectId ? p with { Tuning = With(p.Tuning) } : p)],
+            Plantings = [.. plan.Plantings.Select(p => p.Id == asked.SubjectId || p.BedId == asked.SubjectId || p.StartBedId == asked.SubjectId ? p with { Tuning = With(p.Tuning) } : p)],
             Chores = [.. plan.Chores.Select(c => c.Id == asked.SubjectId ? c with { Tuning = With(c.Tuning) } : c)],
         };
     }
@@ -162,16 +184,16 @@ public sealed partial record Explanation
         var moments = Moments.None;
         if (journal.LastDone(asked.SubjectId, asked.Kind) is { } done)
             moments = moments.With(Milestone.LastDone, done);
-        if (plan.Plantings.FirstOrDefault(planting => planting.Id == asked.SubjectId) is not { } planting)
+        if (TemplateOf(plan, asked) is not var (planting, job))
         {
             var chore = ChoreOf(plan, asked);
+            string? bedId = chore is null ? plan.Plantings.FirstOrDefault(each => each.Id == asked.SubjectId)?.BedId ?? asked.SubjectId : chore.BedId;
             return new()
             {
-                Id = id, Name = asked.Name, Conditions = chore.AllConditions, Numbers = JobNumbers.InForce(numbers), Moments = moments,
-                Bed = chore.BedId is { } bedId ? plan.BedOf(bedId) : null, Minutes = chore.Minutes,
+                Id = id, Name = asked.Name, Conditions = chore?.Kind == asked.Kind ? chore.AllConditions : ConditionSet.Always,
+                Numbers = JobNumbers.InForce(numbers), Moments = moments, Bed = bedId is null ? null : plan.BedOf(bedId), Minutes = chore?.Minutes,
             };
         }
-        var job = TemplateOf(planting, asked.Kind);
         var sowing = sowings.FirstOrDefault(batch => batch.Planting.Id == planting.Id);
         if (sowing?.SownOn is { } sown)
             moments = moments.With(Milestone.Sown, sown);
@@ -180,7 +202,7 @@ public sealed partial record Explanation
         return new()
         {
             Id = id, Name = asked.Name, Conditions = job.Conditions, Numbers = JobNumbers.InForce(numbers), Moments = moments,
-            Bed = plan.BedOf(planting.BedId), Sowing = sowing, Minutes = job.Minutes,
+            Bed = plan.Beds.FirstOrDefault(bed => bed.Id == asked.SubjectId) ?? plan.BedOf(planting.BedId), Sowing = sowing, Minutes = job.Minutes,
         };
     }
 
@@ -188,6 +210,8 @@ public sealed partial record Explanation
     {
         if (open is null)
         {
+            if (asked.Kind is JobKind.Water || asked.Kind == JobKind.Look && plan.Plantings.Any(planting => planting.Id == asked.SubjectId))
+                return null;
             if (journal.LastDone(asked.SubjectId, asked.Kind) is not { } done)
                 return "It is not open: by the plan and the record there is nothing to do it for now.";
             var again = plan.Chores.FirstOrDefault(chore => chore.Id == asked.SubjectId)?.EveryDays is { } every ? done.PlusDays(every) : (LocalDate?)null;

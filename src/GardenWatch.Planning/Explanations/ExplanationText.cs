@@ -24,10 +24,19 @@ public static class ExplanationText
         Paragraph(text, 0, $"{explanation.Open?.Id ?? explanation.Job.Id}, as of {Tongue.English.Day(explanation.Today)} {explanation.Today.Year.ToString(CultureInfo.InvariantCulture)}, {explanation.Speech.Hour(explanation.AsOf)}. {AgeOf(explanation.Weather)}");
         text.Append('\n');
         Paragraph(text, 0, string.Join(' ', ExplanationWords.Summary(explanation)));
-        Conditions(text, explanation);
-        Numbers(text, explanation);
-        Head(text, "FROM WHAT CHANCE ON");
-        Paragraph(text, 2, ExplanationWords.RuleOf(explanation));
+        if (explanation.Grounds.IsEmpty)
+        {
+            Conditions(text, explanation);
+            Numbers(text, explanation);
+            Head(text, "FROM WHAT CHANCE ON");
+            Paragraph(text, 2, ExplanationWords.RuleOf(explanation));
+        }
+        else
+        {
+            Head(text, "WHAT IT GOES BY");
+            foreach (string ground in explanation.Grounds)
+                Paragraph(text, 4, ground, "  - ");
+        }
         if (!explanation.Days.IsEmpty)
         {
             Picture(text, explanation);
@@ -97,7 +106,7 @@ public static class ExplanationText
         Line("day", day => day.Date.Day.ToString("00", CultureInfo.InvariantCulture));
         foreach (var (i, condition) in explanation.Conditions.Index())
             Line(string.Create(CultureInfo.InvariantCulture, $"{i + 1} {condition.Label}"), day => MarkOf(day.Conditions[i].Mark));
-        Line(explanation.IsOfTheNight ? "called for" : "time for it", day => MarkOf(day.Whole));
+        Line(explanation.IsCalledFor ? "called for" : "time for it", day => MarkOf(day.Whole));
         if (explanation.Trial is { } trial)
         {
             var without = trial.Days.ToDictionary(day => day.Date, day => MarkOf(day.Whole));
@@ -126,9 +135,11 @@ public static class ExplanationText
         Head(text, "DAY BY DAY");
         Paragraph(text, 2, explanation.IsOfTheNight
             ? "Each date is the night that begins on it. Plus: how much more than asked for. Past nights are judged by the weather as it came."
+            : explanation.IsOfTheDay
+            ? "At the hour that calls for it most. Plus: how much more than asked for. Past days are judged by the weather as it came."
             : "At the best of your hours: plus by how much it allowed the job, minus by how much not. Past days are judged by the weather as it came.");
         // The first block has room for the hours; what it can't hold follows in blocks of their own.
-        int first = explanation.IsOfTheNight ? 6 : 4;
+        int first = explanation.IsCalledFor ? 6 : 4;
         Block(text, explanation, 0, Math.Min(first, explanation.Conditions.Length), withHours: true);
         const int perBlock = (Width - DateWidth) / CellWidth;
         for (int from = first; from < explanation.Conditions.Length; from += perBlock)
@@ -140,10 +151,10 @@ public static class ExplanationText
 
     private static void Block(StringBuilder text, Explanation explanation, int from, int to, bool withHours)
     {
-        int hoursWidth = explanation.IsOfTheNight ? CellWidth + 3 : HoursWidth;
+        int hoursWidth = explanation.IsCalledFor ? CellWidth + 3 : HoursWidth;
         var head = new StringBuilder("date".PadRight(DateWidth));
         if (withHours)
-            head.Append((explanation.IsOfTheNight ? "called for" : "time for it").PadRight(hoursWidth));
+            head.Append((explanation.IsCalledFor ? "called for" : "time for it").PadRight(hoursWidth));
         for (int i = from; i < to; i++)
         {
             var condition = explanation.Conditions[i];
@@ -171,9 +182,9 @@ public static class ExplanationText
             case DayMark.Unknown:
                 return "can't be known";
             case DayMark.Missed:
-                return explanation.IsOfTheNight ? "no" : "none";
+                return explanation.IsCalledFor ? "no" : "none";
         }
-        if (explanation.IsOfTheNight)
+        if (explanation.IsCalledFor)
             return "yes";
         string all = string.Join(", ", day.Windows.Select(window => explanation.Speech.Hours(window.From, window.Until)));
         return all.Length < HoursWidth ? all : $"{explanation.Speech.Hours(day.Windows[0].From, day.Windows[0].Until)} and later";

@@ -20,6 +20,8 @@ public static class ExplanationWords
         yield return StandingOf(explanation);
         if (explanation.HeldBack is { } heldBack)
             yield return heldBack;
+        if (!explanation.Grounds.IsEmpty)
+            yield break;
         if (explanation.Days.IsEmpty)
         {
             yield return "No weather is known yet, so nothing can be said of single days.";
@@ -27,8 +29,8 @@ public static class ExplanationWords
         }
         var past = explanation.Days.Where(day => day.IsPast).ToList();
         var coming = explanation.Days.Where(day => !day.IsPast).ToList();
-        string did = explanation.IsOfTheNight ? "it was called for on" : "the weather left time for it on";
-        string will = explanation.IsOfTheNight ? "by the forecast it is called for on" : "the forecast leaves time for it on";
+        string did = explanation.IsCalledFor ? "it was called for on" : "the weather left time for it on";
+        string will = explanation.IsCalledFor ? "by the forecast it is called for on" : "the forecast leaves time for it on";
         yield return $"In the last {past.Count} days {did} {Counted(past, DayMark.Held, explanation)}{Rest(past, explanation)}.";
         yield return $"In the {coming.Count} days from today {will} {Counted(coming, DayMark.Held, explanation)}{Rest(coming, explanation)}.";
         if (InTheWay(explanation, past) is { } hindrance)
@@ -118,7 +120,9 @@ public static class ExplanationWords
         string name = explanation.Job.FullName;
         return explanation.Open switch
         {
-            null => explanation is { HeldBack: null, IsOfTheNight: true } ? $"{name}: no cold night is in sight." : $"{name}: not asked for today.",
+            null => explanation is { HeldBack: null, IsOfTheNight: true } ? $"{name}: no cold night is in sight."
+                : explanation is { HeldBack: null, IsOfTheDay: true } ? $"{name}: no such weather is in sight."
+                : $"{name}: not asked for today.",
             { Standing: Standing.Now } job => job.ActBy is { } by
                 ? $"{name}: asked for today, by {explanation.Speech.Hour(by)}."
                 : $"{name}: asked for today.",
@@ -149,7 +153,7 @@ public static class ExplanationWords
     private static string? InTheWay(Explanation explanation, List<ExplainedDay> past)
     {
         var missed = past.Where(day => day.Whole == DayMark.Missed).ToList();
-        if (explanation.IsOfTheNight || missed.Count == 0 || explanation.Conditions.Length < 2)
+        if (explanation.IsCalledFor || missed.Count == 0 || explanation.Conditions.Length < 2)
             return null;
         var worst = explanation.Conditions
             .Select((condition, i) => (Name: $"{i + 1} {condition.Label}", Days: missed.Count(day => day.Conditions[i].Mark == DayMark.Missed)))

@@ -10,7 +10,7 @@ namespace GardenWatch.Planning.Explanations;
 
 /// <summary>
 /// How the days were and will be for one job, in the hours that the agenda looks at: those in which the gardener is there,
-/// or nightfall for a job of the night. Past days are judged by the weather as it came.
+/// or nightfall for a job of the night, or every hour of the day for what wind, hail and heat call for. Past days are judged by the weather as it came.
 /// </summary>
 internal sealed class JobDays
 {
@@ -35,6 +35,7 @@ internal sealed class JobDays
         _today = calendar.DateOf(asOf);
         _conditions = [.. Explanation.RolesOf(wanted.Conditions)];
         IsOfTheNight = wanted.Id.Kind == JobKind.Cover;
+        IsOfTheDay = wanted.Id.Kind is JobKind.Tie or JobKind.Shade || DangersTo.IsOfABed(wanted.Id.Kind);
         JudgedAt =
             IsOfTheNight ? Instant.Max(asOf, calendar.NightOf(_today).Start)
             // In the morning, "the next nights" are the coming ones, not the one that is just ending.
@@ -42,6 +43,11 @@ internal sealed class JobDays
     }
 
     public bool IsOfTheNight { get; }
+
+    /// <inheritdoc cref="Explanation.IsOfTheDay"/>
+    public bool IsOfTheDay { get; }
+
+    private bool IsCalledFor => IsOfTheNight || IsOfTheDay;
 
     /// <summary>The instant for which the job is judged this morning.</summary>
     public Instant JudgedAt { get; }
@@ -51,18 +57,22 @@ internal sealed class JobDays
 
     private ExplainedDay Of(LocalDate date)
     {
-        var slots = IsOfTheNight ? [] : GreatHeat.Spared(
+        var slots = IsCalledFor ? [] : GreatHeat.Spared(
                 WorkInLight.Of(Presence.Slots(_plan, _calendar, date, 1), _wanted.Id.Kind, _wanted.Bed, _calendar), _wanted.Bed, _scene.Weather, _asOf, AtLeast)
             .Where(slot => date != _today || slot.Until > _asOf)
             .Select(slot => date == _today ? slot with { From = Instant.Max(slot.From, _asOf) } : slot).ToImmutableArray();
         var hours = IsOfTheNight
             ? [date == _today ? JudgedAt : _calendar.NightOf(date).Start]
+            : IsOfTheDay ? [.. HoursOf(WholeDay(date))]
             : slots.SelectMany(HoursOf).Distinct().ToImmutableArray();
-        var windows = IsOfTheNight ? [] : WindowsOf(date, slots);
+        var windows = IsCalledFor ? [] : WindowsOf(date, slots);
         return new(
             date, date < _today, WholeOf(hours, windows), windows,
             [.. _conditions.Select(each => ConditionDayOf(each.Role, each.Condition, hours))]);
     }
+
+    private Window WholeDay(LocalDate date) =>
+        _calendar.DayOf(date) is var day ? new(date == _today ? Instant.Max(day.Start, _asOf) : day.Start, day.End) : default;
 
     /// <summary>The whole hours that a slot touches: each truth stands for the hour that begins there.</summary>
     private static IEnumerable<Instant> HoursOf(Window slot)
@@ -94,7 +104,7 @@ internal sealed class JobDays
         if (SeasonEnded(hours[0]))
             return DayMark.Missed;
         var truths = hours.Select(hour => Evaluate.Holds(_wanted.Conditions.Whole, hour, _scene)).ToList();
-        return IsOfTheNight && truths.Contains(Truth.Yes) ? DayMark.Held
+        return IsCalledFor && truths.Contains(Truth.Yes) ? DayMark.Held
             : truths.Contains(Truth.Unknown) ? DayMark.Unknown
             : DayMark.Missed;
     }

@@ -1,5 +1,6 @@
 using System.Collections.Immutable;
 using GardenWatch.Planning.Agendas;
+using GardenWatch.Planning.Crops;
 using GardenWatch.Planning.Quantities;
 
 namespace GardenWatch.Planning.Explanations;
@@ -39,11 +40,18 @@ public static class JobSearch
         foreach (var fits in (ReadOnlySpan<Func<string, string, bool>>)[Same, Begins, Slips])
         {
             if (words.Count > 0 && jobs.Where(job => words.TrueForAll(word => job.Words.Any(known => fits(word, known)))).ToList() is { Count: > 0 } found)
-                return Found(found);
+                return Found(OfTheirKind(found, words, fits));
         }
         int Fitting(AskedJob job) => words.Count(word => job.Words.Any(known => Slips(word, known)));
         int most = jobs.Count == 0 ? 0 : jobs.Max(Fitting);
         return new JobMatch.None([.. jobs.Where(job => Fitting(job) == most).Take(MostNamed)]);
+    }
+
+    /// <summary>Those whose kind is asked for whole, if any: "cover the beans" is not "sow green cover after the beans".</summary>
+    private static List<AskedJob> OfTheirKind(List<AskedJob> found, List<string> words, Func<string, string, bool> fits)
+    {
+        var ofKind = found.Where(job => AskedJob.WordsOf(job.Kind.Word()).Where(word => !Fillers.Contains(word)).All(of => words.Exists(word => fits(word, of)))).ToList();
+        return ofKind.Count > 0 ? ofKind : found;
     }
 
     private static JobMatch Found(List<AskedJob> jobs) =>

@@ -47,6 +47,10 @@ public static class ExplanationJson
         json.WriteEndObject();
         json.WriteString("summary", string.Join(' ', ExplanationWords.Summary(explanation)));
         json.Instant("judgedAt", explanation.JudgedAt);
+        json.WriteStartArray("grounds");
+        foreach (string ground in explanation.Grounds)
+            json.WriteStringValue(ground);
+        json.WriteEndArray();
         Conditions(json, explanation);
         Numbers(json, explanation.Numbers);
         json.WriteStartObject("rule");

@@ -22,10 +22,11 @@ public sealed record NumberSheet(string Name, string Field, string Shown, string
 public sealed record DaySheet(string Day, bool IsToday, string Whole, string? Own, ImmutableArray<string> Marks);
 
 /// <param name="Conditions">What it does, its phrase, how it stands.</param>
+/// <param name="Grounds">What decides where no conditions do; empty where they do.</param>
 /// <param name="Keep">What to write into the plan to keep the numbers tried out; null when none are.</param>
 public sealed record OneConditionSheet(
     PageFrame Frame, string Heading, string Action, ImmutableArray<string> Summary, ImmutableArray<(string Role, string Phrase, string Stands)> Conditions,
-    ImmutableArray<NumberSheet> Numbers, string Rule, ImmutableArray<string> Columns, ImmutableArray<DaySheet> Days, string? Keep);
+    ImmutableArray<string> Grounds, ImmutableArray<NumberSheet> Numbers, string Rule, ImmutableArray<string> Columns, ImmutableArray<DaySheet> Days, string? Keep);
 
 /// <summary>Why each job is asked for or not, and what other numbers would have meant in the last two weeks.</summary>
 internal sealed class ConditionPages(PageDoor door)
@@ -59,7 +60,7 @@ internal sealed class ConditionPages(PageDoor door)
             door.Frame(visitor, look, job.FullName, "conditions"), job.FullName, AddressOf(look, job),
             [.. ExplanationWords.Summary(shown)],
             [.. shown.Conditions.Select(condition => (ExplanationWords.RoleOf(condition), condition.Phrase, StandsOf(condition, look.Speech)))],
-            numbers, ExplanationWords.RuleOf(shown),
+            shown.Grounds, shown.Grounds.IsEmpty ? numbers : [], ExplanationWords.RuleOf(shown),
             [.. shown.Conditions.Select(condition => condition.Label)],
             [.. shown.Days.Select((day, i) => DayOf(day, shown.Trial?.Days[i], shown))],
             KeepOf(look, job, changed))));
@@ -102,7 +103,7 @@ internal sealed class ConditionPages(PageDoor door)
         own is not null && own.Whole != day.Whole ? WholeOf(own, explanation) : null,
         [.. day.Conditions.Select((condition, i) => MarkOf(condition, explanation.Conditions[i].Dimension, explanation.Speech))]);
 
-    private static string WholeOf(ExplainedDay day, Explanation explanation) => (day.Whole, explanation.IsOfTheNight) switch
+    private static string WholeOf(ExplainedDay day, Explanation explanation) => (day.Whole, explanation.IsCalledFor) switch
     {
         (DayMark.NobodyThere, _) => "nobody there",
         (DayMark.Unknown, _) => "can’t be known",

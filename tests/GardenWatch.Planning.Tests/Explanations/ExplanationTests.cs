@@ -191,4 +191,45 @@ public sealed class ExplanationTests
             File.WriteAllText(Path.ChangeExtension(approved, null).Replace(".approved", ".received.txt", StringComparison.Ordinal), actual);
         Assert.Equal(expected, actual);
     }
+
+    [Fact]
+    public void What_wind_calls_for_is_judged_at_every_hour_of_the_day()
+    {
+        var explanation = Scenario.On(2026, 7, 10).Plan("""
+            beds:
+              - { bed: long bed }
+            plantings:
+              - { crop: sweet corn, bed: long bed, sown: 10 May 2026 }
+            """).Days(WeatherVariable.Gust, -3, -3, at => at.Hour == 3 ? 25 : 5).Days(WeatherVariable.Gust, 2, 2, at => at.Hour == 14 ? 25 : 5)
+            .Explain("tie corn");
+
+        Assert.True(explanation.IsOfTheDay);
+        Assert.Equal([new(2026, 7, 7), new LocalDate(2026, 7, 12)], explanation.Days.Where(day => day.Whole == DayMark.Held).Select(day => day.Date));
+        Assert.Contains("it was called for on 1 day (7 July)", Plain(string.Join(' ', ExplanationWords.Summary(explanation))), StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public void What_has_no_conditions_is_explained_by_what_it_goes_by()
+    {
+        var dry = Scenario.On(2026, 7, 10).Plan("""
+            beds:
+              - { bed: long bed, size: 2 m x 2 m, soil: loam }
+            plantings:
+              - { crop: cabbage, bed: long bed, set out: 10 May 2026 }
+            """).Hourly(WeatherVariable.Rain, _ => 0).Hourly(WeatherVariable.ReferenceEvapotranspiration, at => at.Hour is > 7 and < 20 ? 0.45 : 0);
+        string water = Plain(ExplanationText.Write(dry.Explain("water long")));
+        string look = Plain(ExplanationText.Write(dry.Explain("look over the cabbage")));
+
+        Assert.Matches(@"WHAT IT GOES BY\n  - It lacks \d+ mm of water", water);
+        Assert.Contains("WHAT IT GOES BY", look, StringComparison.Ordinal);
+        Assert.DoesNotContain("CONDITIONS", look, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public void Every_job_of_a_morning_can_be_explained()
+    {
+        foreach (var scenario in (Scenario[])[TwoRains(), Warm(), Scenario.On(2026, 7, 10).Plan(Tomatoes).Days(WeatherVariable.Gust, 0, 2, _ => 25)])
+            foreach (var job in scenario.At().Jobs)
+                Assert.Equal(job.Id, scenario.Explain(job.Id).Open?.Id);
+    }
 }

@@ -136,7 +136,7 @@ public sealed class TuningTests
     [InlineData("tune: { tomato: { covr: { leaf: 1 °C } } }", "7:19: tomato has no job `covr`; did you mean `cover`?")]
     [InlineData("tune: { tomato: { cover: { laef: 1 °C } } }", "7:28: `cover` has no number `laef`; did you mean `leaf`?")]
     [InlineData("tune: { cover: { laef: 1 °C } }", "7:18: `cover` has no number `laef`; did you mean `leaf`?")]
-    [InlineData("tune: { cover: { soil: 1 °C } }", "7:18: `cover` has no number `soil`; it has: chance, ")]
+    [InlineData("tune: { cover: { soil: 1 °C } }", "7:18: `cover` has no number `soil`; it has: ")]
     [InlineData("tune: { cover: { leaf: 1 mm } }", "7:24: `1 mm` is not a temperature; `1 °F` or `1 °C`")]
     [InlineData("tune: { cover: { leaf: 1 } }", "7:24: `1` has no unit; a temperature is wanted; `1 °F` or `1 °C`")]
     [InlineData("tune: { cover: { chance: 3 % } }", "7:26: a chance of `3 %` would ask every day; from `5 %` to `95 %`: `5 %`")]

@@ -39,5 +39,15 @@ public class PhrasesTests
         Assert.Equal(Shipped.Words.Length + Shipped.Counted.Length, reading.Missing.Length);
     }
 
+    [Fact]
+    public void The_German_that_comes_along_leaves_nothing_in_English()
+    {
+        string file = Path.Combine(Root(), "config-samples", "languages", "de.yaml");
+        Assert.SkipUnless(File.Exists(file), "The samples are not at hand.");
+        var reading = TongueFile.Read(File.ReadAllText(file), "de.yaml", Shipped);
+        Assert.Empty(reading.Faults);
+        Assert.Empty(reading.Missing);
+    }
+
     private static string Root([CallerFilePath] string here = "") => Path.GetFullPath(Path.Combine(Path.GetDirectoryName(here)!, "..", "..", ".."));
 }

@@ -112,7 +112,19 @@ internal sealed class HouseBench(TemporaryFolder data) : IDisposable
         private static readonly TimeSpan Short = TimeSpan.FromSeconds(10);
 
         public override ITimer CreateTimer(TimerCallback callback, object? state, TimeSpan dueTime, TimeSpan period) =>
-            base.CreateTimer(callback, state, dueTime <= Short ? TimeSpan.Zero : Timeout.InfiniteTimeSpan, Timeout.InfiniteTimeSpan);
+            new Turned(base.CreateTimer(callback, state, Passed(dueTime), Timeout.InfiniteTimeSpan));
+
+        private static TimeSpan Passed(TimeSpan wait) => wait >= TimeSpan.Zero && wait <= Short ? TimeSpan.Zero : Timeout.InfiniteTimeSpan;
+
+        /// <summary>Timeouts are made without a time and given it afterwards.</summary>
+        private sealed class Turned(ITimer timer) : ITimer
+        {
+            public bool Change(TimeSpan dueTime, TimeSpan period) => timer.Change(Passed(dueTime), Timeout.InfiniteTimeSpan);
+
+            public void Dispose() => timer.Dispose();
+
+            public ValueTask DisposeAsync() => timer.DisposeAsync();
+        }
     }
 
     /// <summary>Keeps the exceptions that rounds catch and log, which nobody would see here.</summary>
