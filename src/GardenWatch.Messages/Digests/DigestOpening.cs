@@ -77,7 +77,7 @@ internal sealed class DigestOpening
                 ? Speech.Say($"The last one, of {Speech.Day(skipped.Start)}, was skipped: it could not be sent before noon.")
                 : Speech.Say($"Those of {Speech.Dates(skipped.Start, skipped.End)} were skipped: they could not be sent before noon."));
         if (_occasion.Sitting is { } absence)
-            said.Add(Speech.Say($"For you, who look after the garden until {Speech.Day(absence.To)}: only what can’t wait till then."));
+            said.Add(Speech.Say($"You look after the garden until {Speech.Day(absence.To)}: here is only what can’t wait till then."));
         if (WeatherDoubt() is { } doubt)
             said.Add(doubt);
         if (Alive() is { } alive)

@@ -22,6 +22,7 @@ internal sealed class DigestSections(
     // A small job of the catalogue. Common practice.
     private const int MinutesWhereUnknown = 15;
     private const int MostNoted = 6;
+    private const int NearDays = 21;
 
     private Speech Speech => words.Speech;
 
@@ -107,7 +108,9 @@ internal sealed class DigestSections(
     {
         // What passed by is said once, with what can take its place; it has no number, for there is nothing to answer.
         var lapsed = Standing(Planning.Agendas.Standing.Missed).Take(room.Jobs).Select(job => new LineRow(TooLate(job)));
-        return Titled(Speech.Say("Waiting"), [.. jobs.Rows(ByLikelyDate(), room.Jobs, Speech.Say("Waiting as well")), .. lapsed]);
+        string aswell = Speech.Say("Waiting as well");
+        var waiting = room == Room.Page ? jobs.Rows(ByLikelyDate(), room.Jobs, aswell) : jobs.BriefRows([.. ByLikelyDate().Where(IsNear)], room.Jobs, aswell);
+        return Titled(Speech.Say("Waiting"), [.. waiting, .. lapsed]);
     }
 
     private Section? Growing()
@@ -150,7 +153,8 @@ internal sealed class DigestSections(
     {
         if (occasion.NotedSince is not { } since)
             return null;
-        var noted = journal.Where(entry => entry.RecordedAt > since && entry.RecordedAt <= agenda.AsOf && entry.Origin != AnswerOrigin.Import).ToArray();
+        var noted = journal.Where(entry => entry.RecordedAt > since && entry.RecordedAt <= agenda.AsOf && entry.Origin != AnswerOrigin.Import
+            && !(entry.Date < occasion.Sitting?.From)).ToArray();
         var rows = noted.Take(MostNoted).Select(entry => (Row)new LineRow(Words.Sentence(NotedOf(entry)))).ToList();
         if (noted.Length > MostNoted)
             rows.Add(new LineRow(Speech.Many(noted.Length - MostNoted, "And one more.", "And {0} more.")));
@@ -206,6 +210,9 @@ internal sealed class DigestSections(
     /// </summary>
     private Job[] ByLikelyDate() => agenda.Weather.State != WeatherState.Fresh ? [] : [.. Standing(Planning.Agendas.Standing.Waiting)
         .OrderBy(job => job.Likely?.Start ?? LocalDate.MaxIsoValue)];
+
+    /// <summary>What is weeks away is told once a week.</summary>
+    private bool IsNear(Job job) => TellsAll || !(job.Likely?.Start > agenda.Date.PlusDays(NearDays));
 
     private bool TellsAll => occasion.StagesLastSaid is null || agenda.Date.DayOfWeek == IsoDayOfWeek.Sunday;
 

@@ -45,7 +45,7 @@ public sealed partial record Agenda
             })
             .OfType<Job>()
             .ToList();
-        LeaveCoveredBetweenFrosts(jobs, garden, today);
+        LeaveCoveredBetweenFrosts(jobs, plan, garden, today);
         var dangers = new DangerJobs(plan, garden, lastSaid, news, asOf);
         jobs.AddRange(DangersTo.Of(plan, season.Sowings, journal, today).Select(dangers.Of).OfType<Job>());
         DangerJobs.Settle(jobs, garden, plan, asOf);
@@ -106,7 +106,7 @@ public sealed partial record Agenda
     /// <summary>
     /// A cover that is wanted again tonight need not come off on a cool day, nor for the few hours of an evening.
     /// </summary>
-    private static void LeaveCoveredBetweenFrosts(List<Job> jobs, GardenWeather weather, LocalDate today)
+    private static void LeaveCoveredBetweenFrosts(List<Job> jobs, Plan plan, GardenWeather weather, LocalDate today)
     {
         double? high = weather.Place.Highest(BedMeasure.Air, weather.Calendar.DayOf(today));
         foreach (var uncover in jobs.Where(job => job.Kind == JobKind.Uncover).ToList())
@@ -117,8 +117,10 @@ public sealed partial record Agenda
             int cover = jobs.FindIndex(job => job.Kind == JobKind.Cover && job.SubjectId == uncover.SubjectId && job.Standing == Standing.Now);
             if (cover < 0)
                 continue;
+            string plants = plan.Plantings.First(planting => planting.Id == uncover.SubjectId).Crop.Plants;
             jobs[cover] = jobs[cover] with
             {
+                Name = weather.Speech.Say($"Keep the {weather.Speech.Word(plants)} covered"),
                 Reasons = jobs[cover].Reasons.Insert(1, new("stays-on", ImmutableDictionary<string, double>.Empty,
                     weather.Speech.Say($"Yesterday's cover may stay on ({weather.Speech.Temperature(high.Value)} by day); open the sides if the sun is strong."))),
             };

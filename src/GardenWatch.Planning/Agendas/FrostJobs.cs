@@ -102,7 +102,7 @@ internal sealed class FrostJobs(Plan plan, GardenWeather weather, LastSaid lastS
             Windows = windows,
             Best = windows.IsEmpty ? null : windows[0],
             Reasons = [new("warm-enough", Values(("airC", UncoverAirC)),
-                Speech.Say($"The air is over {Speech.Temperature(UncoverAirC)} from about {Speech.Hour(from)}; light and bees must get in."))],
+                Speech.Say($"The air is over {Speech.Temperature(UncoverAirC)} from about {Speech.Hour(from)}; light and air must get in."))],
         };
     }
 
@@ -192,9 +192,13 @@ internal sealed class FrostJobs(Plan plan, GardenWeather weather, LastSaid lastS
         if (covering is { } worth)
             reasons.Add(worth.Reason);
         if (lastNight > look.Date)
-            reasons.Add(new("more-nights", Values(), between < CoolDayHighC && !wanted.Stays
-                ? Speech.Say($"The nights until {Speech.DayFrom(_today, lastNight)} may need it too; it may stay on between ({Speech.Temperature(between.Value)} by day).")
-                : Speech.Say($"The nights until {Speech.DayFrom(_today, lastNight)} may need it too.")));
+            reasons.Add(new("more-nights", Values(), (between < CoolDayHighC && !wanted.Stays, lastNight == look.Date.PlusDays(1)) switch
+            {
+                (true, true) => Speech.Say($"The night after may need it too; it may stay on between ({Speech.Temperature(between!.Value)} by day)."),
+                (true, false) => Speech.Say($"The nights until {Speech.DayFrom(_today, lastNight)} may need it too; it may stay on between ({Speech.Temperature(between!.Value)} by day)."),
+                (false, true) => Speech.Say("The night after may need it too."),
+                _ => Speech.Say($"The nights until {Speech.DayFrom(_today, lastNight)} may need it too."),
+            }));
         if (actBy.Instead is { } instead)
             reasons.Add(new("no-slot", Values(), instead));
         var undoAt = undo is { } warm ? UndoAt(warm, bed) : null;
@@ -343,8 +347,8 @@ internal sealed class FrostJobs(Plan plan, GardenWeather weather, LastSaid lastS
             enough ? ""
             : enoughDoubled ? speech.Say(": use two layers")
             : doubled > single
-            ? bears ? speech.Say(", too little even in two layers: lay them all the same, pick what is ripe first, bring in what can be lifted")
-                : speech.Say(", too little even in two layers: lay them all the same, bring in what can be lifted")
+            ? bears ? speech.Say(", too little even in two layers: lay both, straw or blankets on top, pick what is ripe first, bring in what can be lifted")
+                : speech.Say(", too little even in two layers: lay both, straw or blankets on top, bring in what can be lifted")
             : bears ? speech.Say(", too little by itself: lay fleece as well, pick what is ripe first, bring in what can be lifted")
             : speech.Say(", too little by itself: lay fleece as well, bring in what can be lifted");
         return (new("cover-worth", Values(("worthK", single)), $"{worth}{advice}."), !enough && !enoughDoubled);

@@ -4,6 +4,7 @@ using GardenWatch.Agronomy.Light;
 using GardenWatch.Agronomy.Series;
 using GardenWatch.Agronomy.Soil;
 using GardenWatch.Planning.Conditions;
+using GardenWatch.Planning.Crops;
 using GardenWatch.Planning.Plans;
 using GardenWatch.Planning.Quantities;
 using GardenWatch.Planning.Readings;
@@ -66,7 +67,11 @@ internal sealed class GardenWeather
             run.Takes(water);
     }
 
-    public BedHours BedOf(Wanted wanted) => _beds.Of(wanted.Bed);
+    public BedHours BedOf(Wanted wanted) => IsRakedAside(wanted) ? _beds.Bare(wanted.Bed!) : _beds.Of(wanted.Bed);
+
+    /// <summary>What keeps the ground cool is drawn aside for what is sown or set out, so that ground without it is what counts.</summary>
+    public static bool IsRakedAside(Wanted wanted) => wanted.Id.Kind is JobKind.Sow or JobKind.SetOut
+        && wanted.Bed is { Over: Overhead.Open, Mulch: Mulch.Straw or Mulch.Grass or Mulch.WoodChips or Mulch.Leaves };
 
     public BedHours BedOf(Bed bed) => _beds.Of(bed);
 
@@ -77,7 +82,7 @@ internal sealed class GardenWeather
     public static ImmutableArray<Scene> InRuns(Scene scene) =>
         [.. scene.Members.Select(run => scene with { Weather = run })];
 
-    private ImmutableArray<BedWeather> RunsOf(Wanted wanted) => [.. _runs.Select(run => run.Of(wanted.Bed).Weather)];
+    private ImmutableArray<BedWeather> RunsOf(Wanted wanted) => [.. _runs.Select(run => (IsRakedAside(wanted) ? run.Bare(wanted.Bed!) : run.Of(wanted.Bed)).Weather)];
 
     /// <summary>Rain of the hours that end after one instant and by another; null when any is missing.</summary>
     public double? RainMm(Instant after, Instant until)

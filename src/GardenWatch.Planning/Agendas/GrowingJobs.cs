@@ -16,7 +16,7 @@ internal static class GrowingJobs
     // A job that only days stand before is worth a line from here on. Common practice.
     private const int SoonDays = 3;
     // Who says nothing for so long has done it, or will not. Common practice.
-    private const int ClearedUnaskedDays = 21, CuredDays = 21, GreenCoverDays = 30;
+    private const int ClearedUnaskedDays = 21, FedInVainDays = 42, CuredDays = 21, GreenCoverDays = 30;
 
     public static IEnumerable<Wanted> Of(Season season, Sowing sowing)
     {
@@ -107,6 +107,8 @@ internal static class GrowingJobs
             Stage.Up => !stands ? null : sowing.Stage is Stage.Sown ? null : Up(sowing) ?? sowing.SetOutOn ?? sowing.Begun?.Start ?? today,
             Stage.Hardening => sowing.HardeningSince,
             Stage.SetOut or Stage.Growing => !stands || sowing.Stage == Stage.Sown ? null : sowing.SetOutOn ?? Up(sowing) ?? sowing.Begun?.Start ?? today,
+            Stage.Bearing when template.Kind == JobKind.Harvest && sowing is { BearingSince: null, Planting.Crop.Picking.Once: true } =>
+                !stands ? null : sowing.PickedFrom,
             Stage.Bearing => !stands ? null : sowing.BearingSince ?? (sowing.Stage == Stage.Bearing ? today : sowing.BearingLikely?.Start),
             Stage.Finished => sowing.Stage is Stage.Finished or Stage.KeptForSeed ? sowing.EndedOn ?? today : null,
             Stage.KeptForSeed => sowing.Stage == Stage.KeptForSeed ? sowing.EndedOn ?? today : null,
@@ -140,6 +142,8 @@ internal static class GrowingJobs
                 return true;
             case JobKind.Thin or JobKind.EarthUp:
                 return over || sowing.Stage == Stage.Bearing || sowing.BearingLikely?.Start <= season.Today;
+            case JobKind.Feed:
+                return over || sowing.OverLikely is { } end && Sowings.Sowing.Middle(end) <= season.Today.PlusDays(FedInVainDays);
             case JobKind.Harvest:
                 return over || !Expectations.IsStillPicked(sowing, season.Today);
             case JobKind.SaveSeed:
@@ -226,7 +230,7 @@ internal static class GrowingReasons
     }
 
     /// <summary>Nobody has seen yet that there is something to pick.</summary>
-    public static string LookFirst(Sowing sowing, Speech speech) => speech.Say($"Look whether the {speech.Word(sowing.Planting.Crop.Plants)} can be picked");
+    public static string LookFirst(Sowing sowing, Speech speech) => speech.Say($"Look for the first {speech.Word(sowing.Planting.Crop.Plants)}");
 
     public static IEnumerable<Reason> Of(Season season, Sowing sowing, JobTemplate template)
     {

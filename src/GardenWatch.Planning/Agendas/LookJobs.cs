@@ -104,7 +104,7 @@ internal static class LookJobs
             var scene = SceneOf(season, sowing);
             if (Evaluate.Holds(conditions.Whole, season.AsOf, scene) != Truth.Yes || conditions.By.Any(end => Evaluate.Holds(end, season.AsOf, scene) != Truth.No))
                 return null;
-            weather = string.Join(", ", conditions.When.Select(condition => Evaluate.At(condition, season.AsOf, scene, lookAhead: false).Sentence));
+            weather = string.Join(", ", conditions.When.Select(condition => Evaluate.Finding(condition, season.AsOf, scene)));
         }
         if (threat.Appears is not null)
         {

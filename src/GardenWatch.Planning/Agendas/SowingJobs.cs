@@ -91,8 +91,8 @@ internal static class SowingJobs
             Numbers = NumbersOf(planting, template),
             Moments = WantedJobs.MomentsOf(
                 (Milestone.Sown, sowing.SownOn ?? sowing.StandsSince ?? sowing.Begun?.Start), (Milestone.Up, sowing.UpOn ?? sowing.UpLikely?.End ?? sowing.StandsSince),
-                (Milestone.PottedOn, sowing.PottedOn), (Milestone.Hardening, sowing.HardeningSince), (Milestone.SetOut, sowing.SetOutOn ?? sowing.StandsSince),
-                (Milestone.Flowering, flowering), (Milestone.Bearing, sowing.BearingSince ?? sowing.BearingLikely?.Start), (Milestone.Cleared, sowing.IsCleared ? sowing.EndedOn : null),
+                (Milestone.PottedOn, sowing.PottedOn), (Milestone.Hardening, sowing.HardeningSince), (Milestone.SetOut, sowing.SetOutOn ?? sowing.StandsSince ?? InItsBed(sowing)),
+                (Milestone.Flowering, flowering), (Milestone.Bearing, sowing.PickedFrom), (Milestone.Cleared, sowing.IsCleared ? sowing.EndedOn : null),
                 (Milestone.LastDone, season.Journal.LastDone(planting.Id, template.Kind))),
             Minutes = template.Minutes,
             Stays = template.Stays,
@@ -102,6 +102,9 @@ internal static class SowingJobs
             PutOffUntil = season.Journal.PutOffUntil(planting.Id, template.Kind, time),
         };
     }
+
+    /// <summary>For what was sown in place a job that counts from setting out counts from its sowing.</summary>
+    private static LocalDate? InItsBed(Sowing sowing) => sowing.Stage == Stage.Growing ? sowing.UpOn : sowing.IsSetOut || sowing.Stage == Stage.Planned ? null : sowing.SownOn;
 
     /// <summary>With the number of its batch, where there are several.</summary>
     public static string Named(Season season, Sowing sowing, string name) =>
@@ -118,6 +121,7 @@ internal static class SowingJobs
         return wanted with
         {
             Name = Named(season, sowing, wanted.Name),
+            How = RakedAside(season, wanted),
             Conditions = Paused(wanted.Conditions, sowing.Planting),
             NotBefore = sowing.NotBefore,
             WaitsFor = BedTaken(season, sowing.Planting) ?? NewGroundJobs.Waiting(season, bed.Id) ?? SeedFlies(season, sowing.Planting),
@@ -165,13 +169,19 @@ internal static class SowingJobs
     private static Wanted SetOut(Season season, Sowing sowing, JobTemplate template, Bed bed)
     {
         var hardening = Hardening.Of(season, sowing);
-        return Made(season, sowing, template, bed, sowing.Batch) with
+        var wanted = Made(season, sowing, template, bed, sowing.Batch);
+        return wanted with
         {
+            How = RakedAside(season, wanted),
             NotBefore = sowing.NotBefore,
             WaitsFor = BedTaken(season, sowing.Planting) ?? NewGroundJobs.Waiting(season, bed.Id) ?? NotHardened(season, sowing, hardening),
             Because = [.. SeasonReasons.Bought(season, sowing), .. SeasonReasons.Unhardened(hardening, season.Weather.Speech), .. SeasonReasons.Last(sowing, season.Weather.Speech), .. RelayAdvice.Of(season, sowing)],
         };
     }
+
+    /// <summary>Ground under straw stays cool for weeks; the soil that is told is that without it.</summary>
+    private static string? RakedAside(Season season, Wanted wanted) => !GardenWeather.IsRakedAside(wanted) ? wanted.How
+        : season.Weather.Speech.Say($"Rake the mulch aside some days before, for the sun on the soil") + (wanted.How is { } how ? ". " + how : "");
 
     private static Wanted HardenOff(Season season, Sowing sowing, JobTemplate template, Hardening hardening)
     {

@@ -156,6 +156,10 @@ internal sealed class Season
         return CourseOf(new(appears.Base, null, null, null), planting.BedId).Reached(new(counted, counted), (share * appears.SinceCd, share * appears.SinceCd));
     }
 
+    /// <summary>Mean air of some days where it is above 5 °C, known or usual; null when it is neither.</summary>
+    public double? MeanAir(string bedId, LocalDate from, int days) =>
+        CourseOf(new(new(GrassStandsStillC), null, null, null), bedId).Sum(from, days) is { } sum ? GrassStandsStillC + sum / days : null;
+
     // A flight is of interest some weeks before its warmth begins to count.
     private const int LooksAheadDays = 60;
 

@@ -64,7 +64,7 @@ public sealed class FullDays
         Assert.Equal(JobKind.Cover, inFull[0].Kind);
         int lift = Array.IndexOf(inFull, onions), pick = Array.FindIndex(inFull, job => job.SubjectId == "beans" && job.Kind == JobKind.Harvest);
         Assert.True(lift > 0 && pick > lift, string.Join(", ", inFull.Select(job => job.Name)));
-        Assert.Contains("Lift the onion sets for a dry spell (top bed) by 16:00", told.Text, StringComparison.Ordinal);
+        Assert.Contains("Lift the onion sets in dry weather (top bed) by 16:00", told.Text, StringComparison.Ordinal);
         Assert.Contains("under a roof if rain is near", told.Text, StringComparison.Ordinal);
 
         var rows = told.Digest.Sections.Where(section => section.Title is "Before it’s too late" or "Today suits").SelectMany(section => section.Rows).ToList();
