@@ -193,7 +193,7 @@ internal sealed class DigestSections(
     {
         var near = Soon().Take(SoonOnQuietMornings).ToArray();
         IEnumerable<Row> soon = near.Select(jobs.Brief);
-        IEnumerable<Row> waiting = occasion.Sitting is not null || near.Length == SoonOnQuietMornings ? [] : ByLikelyDate().Take(1).Select(jobs.Brief);
+        IEnumerable<Row> waiting = occasion.Sitting is not null || near.Length == SoonOnQuietMornings ? [] : ByLikelyDate().Where(IsNear).Take(1).Select(jobs.Brief);
         var growing = agenda.Sowings.OrderBy(sowing => sowing.Harvest?.Start ?? LocalDate.MaxIsoValue)
             .Take(SowingsOnQuietMornings).Select(Said);
         var open = StillOpen([.. Standing(Planning.Agendas.Standing.Now)]);

@@ -238,7 +238,7 @@ internal sealed class FrostJobs(Plan plan, GardenWeather weather, LastSaid lastS
         };
     }
 
-    private static bool Bears(Wanted wanted) => wanted.Sowing?.Stage == Stage.Bearing;
+    private static bool Bears(Wanted wanted) => wanted.Sowing is { Stage: Stage.Bearing } or { BearingSince: not null };
 
     /// <summary>Of the days after one night and until another; null when they are one night.</summary>
     private double? HighBetween(BedHours bed, LocalDate first, LocalDate last)

@@ -31,6 +31,8 @@ internal static class GrowingJobs
             bool indoors = sowing.StandsInItsStartBed;
             var bed = season.Plan.BedOf(indoors ? sowing.Planting.StartBedId! : sowing.Planting.BedId);
             var wanted = SowingJobs.Made(season, sowing, template, bed, BatchTime.Of(sowing.Batch, repeat));
+            if (template.Kind == JobKind.Mulch && bed.Mulch != Mulch.None)
+                continue;
             if (!IsInSeason(season, wanted) || template.Kind == JobKind.Net && (!IsBeforeAFlight(season, sowing.Planting) || !IsLatest(season, sowing)))
                 continue;
             if (sowing.StandsSince is not null)
@@ -252,6 +254,8 @@ internal static class GrowingReasons
                 yield return new("signs", none, speech.Say($"Ready when: {speech.Word(signs)}."));
         }
         else if (template.Kind is JobKind.Clear && sowing.By == Evidence.Expected)
-            yield return new("over-expected", none, speech.Say("Over by the reckoning; if it still bears, leave it and answer later."));
+            yield return new("over-expected", none, sowing.IsEndedByCold
+                ? speech.Say("It is too cold now for more to ripen: take in what hangs there, and cover it no longer than you are still picking.")
+                : speech.Say("Over by the reckoning; if it still bears, leave it and answer later."));
     }
 }

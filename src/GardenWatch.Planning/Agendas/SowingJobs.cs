@@ -180,7 +180,7 @@ internal static class SowingJobs
     }
 
     /// <summary>Ground under straw stays cool for weeks; the soil that is told is that without it.</summary>
-    private static string? RakedAside(Season season, Wanted wanted) => !GardenWeather.IsRakedAside(wanted) ? wanted.How
+    private static string? RakedAside(Season season, Wanted wanted) => !season.Weather.IsRakedAside(wanted) ? wanted.How
         : season.Weather.Speech.Say($"Rake the mulch aside some days before, for the sun on the soil") + (wanted.How is { } how ? ". " + how : "");
 
     private static Wanted HardenOff(Season season, Sowing sowing, JobTemplate template, Hardening hardening)

@@ -63,8 +63,8 @@ public sealed record Sowing
 
     // Nobody saw the end of a crop that is only reckoned over: fruit may hang on, and the first frost would take it.
     private const int PerhapsStillThereDays = 45;
-    // Who was told that nothing more will ripen has picked it within two weeks. Common practice.
-    private const int PickedInTheColdDays = 14;
+    // Who was told that nothing more will ripen has picked it within a week. Common practice.
+    private const int PickedInTheColdDays = 7;
     // Stems dry where they stand for some weeks. Common practice.
     private const int SeedStandsDays = 21;
 

@@ -1,3 +1,5 @@
+using System.Collections.Concurrent;
+using System.Collections.Immutable;
 using GardenWatch.Planning.Agendas;
 using GardenWatch.Trial.Observed;
 using NodaTime;
@@ -12,6 +14,15 @@ internal static class SeasonsPlayed
         "seattle-2015-does-all", "seattle-2015-does-half", "seattle-2015-silent-in-july", "seattle-2015-away-without-sitter", "south-2014-does-all",
         "manhattan-2014-does-all", "manhattan-2014-edits-in-june",
     ];
+
+    /// <summary>That nobody answers is no season to read.</summary>
+    public static IReadOnlyList<string> AllNames { get; } = [.. Names, "seattle-2015-does-nothing"];
+
+    private static readonly ConcurrentDictionary<string, Lazy<ImmutableArray<PlayedMorning>?>> Mornings = new();
+
+    /// <summary>Played once for all tests of a run. Null where the place's weather is not at hand.</summary>
+    public static ImmutableArray<PlayedMorning>? Played(string name) =>
+        Mornings.GetOrAdd(name, _ => new(() => Of(name) is { } season ? [.. PlayedGarden.Play(season)] : null)).Value;
 
     /// <returns>Null where the place's weather is not at hand.</returns>
     public static SeasonToPlay? Of(string name)
