@@ -57,7 +57,7 @@ internal sealed class DigestSections(
         int pressing = Standing(Planning.Agendas.Standing.Now).Count(job => job.Protects);
         int most = Math.Clamp((weekend ? TodayOnWeekends : TodayOnWeekdays) - pressing, BesideWhatPresses, room.Jobs);
         most = Math.Min(most, FittingIn(fresh));
-        bool noHurry = fresh.Skip(most).All(job => job.ActBy is null);
+        bool noHurry = fresh.Skip(most).All(job => job.ActBy is null && job.Kind != JobKind.Water);
         var rows = jobs.Rows(fresh, most, noHurry ? Speech.Say("Any day soon will do") : Speech.Say("Fit for today as well"));
         return Titled(Speech.Say("Today suits"),
             [.. fold ? rows.Add(jobs.Waterings(waterings)) : rows, .. StillOpen([.. suiting[true]])]);

@@ -12,6 +12,8 @@ namespace GardenWatch.Messages.Digests;
 internal sealed class JobLines(Words words, ImmutableDictionary<string, int>? kept = null, bool silent = false)
 {
     private const int NamedAtMost = 8;
+    // Advice shorter than that is not worth a look up the page.
+    private const int WorthSparing = 40;
 
     private readonly ImmutableArray<(int Number, string JobId)>.Builder _numbers =
         ImmutableArray.CreateBuilder<(int, string)>();
@@ -57,7 +59,7 @@ internal sealed class JobLines(Words words, ImmutableDictionary<string, int>? ke
         void Add(Voice voice, string text)
         {
             // A page shows its jobs one by one.
-            if (voice == Voice.Advice && kept is null && _advised.TryGetValue(text, out int number))
+            if (voice == Voice.Advice && text.Length >= WorthSparing && kept is null && _advised.TryGetValue(text, out int number))
                 saidUnder = saidUnder is { } lower ? Math.Min(lower, number) : number;
             else if (text.Length > 0)
                 paragraphs.Add(new(voice, text));

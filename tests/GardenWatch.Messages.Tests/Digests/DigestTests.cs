@@ -106,7 +106,7 @@ public sealed class DigestTests
             SampleGarden.FrostyMorning().ForSitter(), SampleGarden.Journal, SampleGarden.Pat, DigestOccasion.OnTime with { Sitting = absence });
 
         Assert.Equal(["Before it’s too late", "On the way", "Ground"], digest.Sections.Select(s => s.Title));
-        Assert.StartsWith("For you, who look after the garden until Sun 26 April: only what can’t wait till then.", digest.Lead, StringComparison.Ordinal);
+        Assert.StartsWith("You look after the garden until Sun 26 April: here is only what can’t wait till then.", digest.Lead, StringComparison.Ordinal);
         Assert.All(digest.Numbers, number => Assert.Contains("cover", number.JobId, StringComparison.Ordinal));
     }
 

@@ -165,10 +165,10 @@ internal static class Scenes
               - { crop: kale, bed: top bed, set out: 15 July 2026, id: kale }
               - { crop: sweet pepper, bed: low bed, set out: 1 June 2026, id: peppers }
             """).Climate(UsualYears).Hourly(WeatherVariable.CloudCover, _ => 40).Hourly(WeatherVariable.Wind, _ => 1.5)
-            .Hourly(WeatherVariable.Air, Morning.Course(date, 8, 16, [5.5], [15, 15]))
-            .Runs(3, WeatherVariable.Air, 0, 1, Morning.Course(date, 8, 16, [-2], [14, 13]))
-            .Runs(4, WeatherVariable.Air, 0, 1, Morning.Course(date, 8, 16, [3.5], [14, 13]))
-            .Runs(6, WeatherVariable.Air, 0, 1, Morning.Course(date, 8, 16, [4], [14, 13]))
+            .Hourly(WeatherVariable.Air, Morning.Course(date, 10, 19, [5.5], [15, 15]))
+            .Runs(3, WeatherVariable.Air, 0, 1, Morning.Course(date, 10, 19, [-2], [14, 13]))
+            .Runs(4, WeatherVariable.Air, 0, 1, Morning.Course(date, 10, 19, [3.5], [14, 13]))
+            .Runs(6, WeatherVariable.Air, 0, 1, Morning.Course(date, 10, 19, [4], [14, 13]))
             .RunsAsForecast(7);
     }
 

@@ -58,8 +58,9 @@ public sealed class YearsTurns
         Assert.Contains("can catch fire", Of(On(2, 1), "tools", JobKind.Clean)!.Cautions[0], StringComparison.Ordinal);
 
     private const string Standing_ = """
-        beds: [ { bed: low bed }, { bed: top bed } ]
+        beds: [ { bed: low bed }, { bed: top bed }, { bed: kale bed } ]
         plantings:
+          - { crop: kale, bed: kale bed, set out: 15 July 2026, id: kale }
           - { crop: tomato, bed: low bed, set out: 20 May 2026, id: tomatoes }
           - { crop: potato, bed: top bed, sown: 10 April 2026, id: potatoes }
         """;
@@ -100,7 +101,7 @@ public sealed class YearsTurns
         var cleared = On(10, 25, Standing_).Done("mill-bank/potatoes/harvest/1", 40).Done("mill-bank/potatoes/clear/1", 35);
 
         Assert.Equal("top bed", Of(cleared, "top-bed", JobKind.Mulch)!.BedName);
-        Assert.Null(Of(cleared, "low-bed", JobKind.Mulch)); // something stands there yet
+        Assert.Null(Of(cleared, "kale-bed", JobKind.Mulch)); // something stands there yet
     }
 
     [Fact]
