@@ -27,10 +27,9 @@ public partial class SeasonLawTests
     public void No_job_is_asked_for_before_the_one_it_needs(string name)
     {
         foreach (var morning in Mornings(name))
-            foreach (var job in morning.Agenda.Jobs.Where(job => job.Standing == Standing.Now && JobId.TryParse(job.Id, out _)))
+            foreach (var job in morning.Agenda.Jobs.Where(job => job.Standing == Standing.Now))
             {
-                JobId.TryParse(job.Id, out var id);
-                int batch = id!.Value.Time % 100;
+                int batch = JobId.TryParse(job.Id, out var id) ? id.Value.Time % 100 : 0;
                 var planting = morning.Plan.Plantings.FirstOrDefault(planting => planting.Id == job.SubjectId);
                 if (job.Kind == JobKind.SetOut && planting is { StartBedId: not null })
                     Assert.True(morning.Journal.DoneOn(job.SubjectId, JobKind.StartIndoors, batch) is not null || job.Reasons.Any(reason => reason.Code == "too-late-to-raise"),
