@@ -1,7 +1,6 @@
 using GardenWatch.Agronomy.Series;
 using GardenWatch.Planning.Agendas;
 using GardenWatch.Planning.Crops;
-using GardenWatch.Planning.Journals;
 using GardenWatch.Planning.Tests.Agendas;
 using NodaTime;
 
