@@ -8,12 +8,16 @@ namespace GardenWatch.Messages.Digests;
 
 /// <summary>Jobs as numbered rows. Numbers run through the message in reading order.</summary>
 /// <param name="kept">Numbers that jobs have already; null for none.</param>
-internal sealed class JobLines(Words words, ImmutableDictionary<string, int>? kept = null)
+/// <param name="silent">Nothing was answered for weeks: what was asked for in vain is not told again.</param>
+internal sealed class JobLines(Words words, ImmutableDictionary<string, int>? kept = null, bool silent = false)
 {
     private const int NamedAtMost = 8;
+    // Advice shorter than that is not worth a look up the page.
+    private const int WorthSparing = 40;
 
     private readonly ImmutableArray<(int Number, string JobId)>.Builder _numbers =
         ImmutableArray.CreateBuilder<(int, string)>();
+    private readonly Dictionary<string, int> _advised = new(StringComparer.Ordinal);
     private int _last = kept is null || kept.IsEmpty ? 0 : kept.Values.Max();
 
     public ImmutableArray<(int Number, string JobId)> Numbers => _numbers.ToImmutable();
@@ -31,9 +35,10 @@ internal sealed class JobLines(Words words, ImmutableDictionary<string, int>? ke
         _ => job.Likely is { } dates ? words.Likely(dates) : null,
     };
 
-    /// <summary>A job with all it has to say.</summary>
+    /// <summary>A job with all it has to say; advice that the message has given already is named by the number it stands under.</summary>
     public JobRow Whole(Job job)
     {
+        int? saidUnder = null;
         var paragraphs = ImmutableArray.CreateBuilder<Paragraph>();
         Add(Voice.Evidence, job.Standing == Standing.Waiting ? Needs(job) : Evidence(job));
         string how = words.HowTo(job.How, job.Minutes) ?? "";
@@ -44,30 +49,43 @@ internal sealed class JobLines(Words words, ImmutableDictionary<string, int>? ke
         Add(Voice.Advice, Words.Sentences(job.Cautions));
         if (!string.IsNullOrWhiteSpace(job.Otherwise))
             Add(Voice.Advice, words.InsteadOf(job.Protects, job.Otherwise));
-        return Row(job, paragraphs.ToImmutable());
+        var row = Row(job, paragraphs.ToImmutable());
+        if (saidUnder is { } number)
+            row = row with { Paragraphs = row.Paragraphs.Add(new(Voice.Advice, words.Speech.Say($"The rest as for {number}."))) };
+        foreach (var paragraph in row.Paragraphs.Where(paragraph => paragraph.Voice == Voice.Advice))
+            _advised.TryAdd(paragraph.Text, row.Number);
+        return row;
 
         void Add(Voice voice, string text)
         {
-            if (text.Length > 0)
+            // A page shows its jobs one by one.
+            if (voice == Voice.Advice && text.Length >= WorthSparing && kept is null && _advised.TryGetValue(text, out int number))
+                saidUnder = saidUnder is { } lower ? Math.Min(lower, number) : number;
+            else if (text.Length > 0)
                 paragraphs.Add(new(voice, text));
         }
     }
 
     /// <summary>Only named, as it was asked for often enough; at weekends there is time to say it whole once more.</summary>
-    public bool StepsBehind(Job job) => job.Sinks && words.Today.DayOfWeek is not (IsoDayOfWeek.Saturday or IsoDayOfWeek.Sunday);
+    public bool StepsBehind(Job job) => job.Sinks && (silent || words.Today.DayOfWeek is not (IsoDayOfWeek.Saturday or IsoDayOfWeek.Sunday));
 
-    /// <summary>A job in a line or two, for a quiet morning. How old the forecast is, its opening has said.</summary>
+    /// <summary>A job in a line or two, for a quiet morning or one that waits. How old the forecast is, the opening has said.</summary>
     public JobRow Brief(Job job)
     {
         string why = job.Standing == Standing.Waiting
             ? Needs(job)
             : Words.Sentences(job.Reasons.OrderBy(reason => reason.Code == Reason.StaleWeather).Take(1).Select(reason => reason.Text));
-        return Row(job, why.Length > 0 ? [new(Voice.Evidence, why)] : []);
+        string instead = job.Standing == Standing.Waiting && !string.IsNullOrWhiteSpace(job.Otherwise) ? words.InsteadOf(job.Protects, job.Otherwise) : "";
+        return Row(job, [.. why.Length > 0 ? [new Paragraph(Voice.Evidence, why)] : (Paragraph[])[], .. instead.Length > 0 ? [new Paragraph(Voice.Advice, instead)] : (Paragraph[])[]]);
     }
 
     /// <summary>The first in full; the rest in one line: "Fit for today as well: 7 weed the low bed, 8 feed the tomatoes."</summary>
     public ImmutableArray<Row> Rows(IReadOnlyList<Job> jobs, int most, string opening) =>
         [.. jobs.Take(most).Select(Whole).ToArray(), .. InOneLine([.. jobs.Skip(most)], opening)];
+
+    /// <summary>The same in brief: what waits tells what for; how it is done, on its day.</summary>
+    public ImmutableArray<Row> BriefRows(IReadOnlyList<Job> jobs, int most, string opening) =>
+        [.. jobs.Take(most).Select(Brief).ToArray(), .. InOneLine([.. jobs.Skip(most)], opening)];
 
     /// <summary>Whether it is a bed's own watering, which tells how much.</summary>
     public static bool IsWatering(Job job) => job.Kind == JobKind.Water && job.Reasons.Any(reason => reason.Code == Reason.WaterToGive);
@@ -122,10 +140,14 @@ internal sealed class JobLines(Words words, ImmutableDictionary<string, int>? ke
         return odds ? said : $"{said} {words.Sure(job.Chance!.Value)}".TrimStart();
     }
 
-    private static string Needs(Job job)
+    private string Needs(Job job)
     {
         string wanting = Words.Sentences(Wanting(job).Select(need => need.Sentence));
-        return wanting.Length > 0 ? wanting : Words.Sentences(job.Reasons.Select(reason => reason.Text));
+        if (wanting.Length == 0)
+            return Words.Sentences(job.Reasons.Select(reason => reason.Text));
+        // Plants that stand ready are worth saying what their bed has already.
+        string[] met = job.Kind == JobKind.SetOut ? [.. job.Needs.Where(need => need.Holds == true).Select(need => words.FirstLower(need.Sentence))] : [];
+        return met.Length == 0 ? wanting : $"{wanting} {Words.Sentences([words.Speech.Say($"Met: {string.Join("; ", met)}")])}";
     }
 
     private static IEnumerable<Need> Wanting(Job job) => job.Needs.Where(need => need.Holds != true);

@@ -61,13 +61,13 @@ internal sealed class WeatherWords(Words words)
                 : Speech.Say($"rain {words.On(wet.Date)}");
         if (week.Count == 0 || week.All(day => day.RainMm is null))
             return null;
-        int known = week.TakeWhile(day => day.RainMm is not null && !MayBeWet(day)).Count();
+        int known = week.TakeWhile(IsDry).Count();
         return known switch
         {
             >= 7 => Speech.Say("dry all week"),
             > 1 => Speech.Say($"dry through {Speech.DayFrom(words.Today, week[known - 1].Date)}"),
             1 => Speech.Say("dry today"),
-            _ => null,
+            _ => week[0].RainMm is not null && !MayBeWet(week[0]) ? Speech.Say("a shower today") : null,
         };
     }
 
@@ -100,11 +100,13 @@ internal sealed class WeatherWords(Words words)
 
     private static bool MayBeWet(DayAhead day) => day.RainMm >= ShowerBelowMm || day.RainChance >= WorthNamingChance;
 
+    private static bool IsDry(DayAhead day) => day.RainMm < DryBelowMm && !(day.RainChance >= WorthNamingChance);
+
     private string Rain(DayAhead day)
     {
         if (day.RainMm is not { } mm)
             return day.RainChance is { } alone && alone >= WorthNamingChance ? Speech.Say($"rain, {words.Odds(alone)}") : Speech.Say("rain not known");
-        if (mm < DryBelowMm && !(day.RainChance >= WorthNamingChance))
+        if (IsDry(day))
             return Speech.Say("dry");
         string rain = mm >= ShowerBelowMm ? Speech.Say($"rain {Speech.Water(mm)}")
             : mm >= DryBelowMm ? Speech.Say("a shower")

@@ -167,12 +167,18 @@ internal sealed class BedWater
 
     private double RainShare(double spread) => Bed.Over != Overhead.Open ? 0 : spread > 1 ? RainUnderLeaves : 1;
 
-    /// <summary>Days from today to the next one on which somebody is in the garden.</summary>
+    /// <summary>Days of use from now until somebody is in the garden again on another day.</summary>
     private int DaysToTheNextVisit()
     {
         var slots = Presence.Slots(_season.Plan, _season.Weather.Calendar, _season.Today.PlusDays(1), DaysAhead);
-        return slots.IsEmpty ? DaysAhead - 1 : Period.DaysBetween(_season.Today, _season.Weather.Calendar.DateOf(slots[0].From));
+        if (slots.IsEmpty)
+            return DaysAhead - 1;
+        var next = slots[0].From.InZone(_season.Weather.Calendar.Zone);
+        // Who is there in the morning waters before that day has used anything.
+        return Period.DaysBetween(_season.Today, next.Date) - (next.TimeOfDay < UsesFrom ? 1 : 0);
     }
+
+    private static readonly LocalTime UsesFrom = new(9, 0);
 
     private double? HeatAhead() => Bed.IsIndoors || Bed.ContainerLitres is not null ? null
         : _season.Weather.Place.Highest(BedMeasure.Air, new(_season.AsOf, _season.AsOf + Duration.FromDays(HeatDays))) is { } high and >= HeatC

@@ -90,6 +90,9 @@ internal sealed class GardenBeds
         return watered;
     }
 
+    /// <summary>The bed where its straw, chips or leaves are raked aside, as they are for what is sown or set out.</summary>
+    public BedHours Bare(Bed bed) => Of(BedKind.Of(bed with { Mulch = Mulch.None }, _corrections.SoilOf(bed.Id) ?? default));
+
     public void Takes(GardenWater water) => _water = water;
 
     private BedHours Of(BedKind kind)

@@ -4,6 +4,7 @@ using GardenWatch.Agronomy.Light;
 using GardenWatch.Agronomy.Series;
 using GardenWatch.Agronomy.Soil;
 using GardenWatch.Planning.Conditions;
+using GardenWatch.Planning.Crops;
 using GardenWatch.Planning.Plans;
 using GardenWatch.Planning.Quantities;
 using GardenWatch.Planning.Readings;
@@ -21,6 +22,7 @@ internal sealed class GardenWeather
     private readonly WeatherSeries _series;
     private readonly GardenBeds _beds;
     private readonly ImmutableArray<GardenBeds> _runs;
+    private readonly bool _isRising;
 
     /// <param name="plan">With its frost pockets as they are learned; <paramref name="known"/> likewise with the rain that was read.</param>
     public GardenWeather(Plan plan, LocalCalendar calendar, KnownWeather known, Instant asOf, Corrections corrections)
@@ -31,6 +33,7 @@ internal sealed class GardenWeather
         Borrowed = known.Borrowed;
         News = known.News;
         Speech = new Speech(plan.Units, calendar.Zone, plan.Tongue);
+        _isRising = calendar.DateOf(asOf).Month <= 6 == calendar.Place.LatitudeDegrees >= 0;
         _beds = new(known.Series, calendar, soil => HalfwayToService(known.Series, soil, asOf), corrections);
         _runs = known.News.State == WeatherState.Fresh
             ? [.. known.Members.Select(member => new GardenBeds(member, _beds))]
@@ -66,7 +69,14 @@ internal sealed class GardenWeather
             run.Takes(water);
     }
 
-    public BedHours BedOf(Wanted wanted) => _beds.Of(wanted.Bed);
+    public BedHours BedOf(Wanted wanted) => IsRakedAside(wanted) ? _beds.Bare(wanted.Bed!) : _beds.Of(wanted.Bed);
+
+    /// <summary>
+    /// What keeps the ground cool is drawn aside for what is sown or set out in the rising half of the year, so that ground without it is what
+    /// counts; later on it is left for the same reason.
+    /// </summary>
+    public bool IsRakedAside(Wanted wanted) => _isRising && wanted.Id.Kind is JobKind.Sow or JobKind.SetOut
+        && wanted.Bed is { Over: Overhead.Open, Mulch: Mulch.Straw or Mulch.Grass or Mulch.WoodChips or Mulch.Leaves };
 
     public BedHours BedOf(Bed bed) => _beds.Of(bed);
 
@@ -77,7 +87,7 @@ internal sealed class GardenWeather
     public static ImmutableArray<Scene> InRuns(Scene scene) =>
         [.. scene.Members.Select(run => scene with { Weather = run })];
 
-    private ImmutableArray<BedWeather> RunsOf(Wanted wanted) => [.. _runs.Select(run => run.Of(wanted.Bed).Weather)];
+    private ImmutableArray<BedWeather> RunsOf(Wanted wanted) => [.. _runs.Select(run => (IsRakedAside(wanted) ? run.Bare(wanted.Bed!) : run.Of(wanted.Bed)).Weather)];
 
     /// <summary>Rain of the hours that end after one instant and by another; null when any is missing.</summary>
     public double? RainMm(Instant after, Instant until)

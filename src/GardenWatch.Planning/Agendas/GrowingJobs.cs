@@ -16,7 +16,7 @@ internal static class GrowingJobs
     // A job that only days stand before is worth a line from here on. Common practice.
     private const int SoonDays = 3;
     // Who says nothing for so long has done it, or will not. Common practice.
-    private const int ClearedUnaskedDays = 21, CuredDays = 21, GreenCoverDays = 30;
+    private const int ClearedUnaskedDays = 21, FedInVainDays = 42, CuredDays = 21, GreenCoverDays = 30;
 
     public static IEnumerable<Wanted> Of(Season season, Sowing sowing)
     {
@@ -31,8 +31,12 @@ internal static class GrowingJobs
             bool indoors = sowing.StandsInItsStartBed;
             var bed = season.Plan.BedOf(indoors ? sowing.Planting.StartBedId! : sowing.Planting.BedId);
             var wanted = SowingJobs.Made(season, sowing, template, bed, BatchTime.Of(sowing.Batch, repeat));
-            if (!IsInSeason(season, wanted) || template.Kind == JobKind.Net && !IsBeforeAFlight(season, sowing.Planting))
+            if (template.Kind == JobKind.Mulch && bed.Mulch != Mulch.None)
                 continue;
+            if (!IsInSeason(season, wanted) || template.Kind == JobKind.Net && (!IsBeforeAFlight(season, sowing.Planting) || !IsLatest(season, sowing)))
+                continue;
+            if (sowing.StandsSince is not null)
+                wanted = wanted with { Conditions = WithoutDays(wanted.Conditions) };
             string name = template.Kind == JobKind.Harvest && sowing.BearingSince is null && sowing.Planting.Crop.Picking?.Once != true
                 ? GrowingReasons.LookFirst(sowing, season.Weather.Speech)
                 : wanted.Name;
@@ -41,6 +45,7 @@ internal static class GrowingJobs
                 Name = SowingJobs.Named(season, sowing, name),
                 NotBefore = from,
                 Because = [.. GrowingReasons.Of(season, sowing, template)],
+                NoLaterThan = template.Kind == JobKind.Harvest ? GrowingReasons.ColdComes(season, sowing)?.Night : null,
             };
         }
     }
@@ -57,6 +62,10 @@ internal static class GrowingJobs
             && !wanted.Conditions.By.Any(end => Evaluate.Holds(end, season.AsOf, scene) == Truth.Yes);
     }
 
+    /// <summary>One net lies over all rows of a planting: the latest asks for it.</summary>
+    private static bool IsLatest(Season season, Sowing sowing) =>
+        season.OfPlanting(sowing.Planting).All(other => other.Batch <= sowing.Batch || !other.Stage.IsAlive());
+
     // Up to a week before the first of them may fly, and for as long as they do. Common practice.
     private const int NetBeforeDays = 7, FliesForDays = 120;
 
@@ -66,6 +75,16 @@ internal static class GrowingJobs
         var flights = planting.Crop.Pests.Where(GrowingReasons.IsKeptOff).Select(pest => season.FlightOf(planting, pest)).ToList();
         return flights.Count == 0 || flights.Any(days => days is null || season.Today >= days.Start.PlusDays(-NetBeforeDays) && season.Today <= days.End.PlusDays(FliesForDays));
     }
+
+    /// <summary>Days that are counted from no more than a guess have let it through; they are not told as if they were known.</summary>
+    private static ConditionSet WithoutDays(ConditionSet conditions) => conditions with
+    {
+        When = [.. conditions.When.Where(condition => !CountsDaysSince(condition))],
+        By = [.. conditions.By.Where(condition => !CountsDaysSince(condition))],
+    };
+
+    private static bool CountsDaysSince(Condition condition) => CountsDays(condition) && Evaluate.Phrases(condition).All(phrase =>
+        phrase.Window.Moment is Moment.Of(Milestone.Sown or Milestone.Up or Milestone.SetOut));
 
     private static bool CountsDays(Condition condition) => Evaluate.Phrases(condition).All(phrase => phrase.Of.Measure == Measure.Days);
 
@@ -90,6 +109,8 @@ internal static class GrowingJobs
             Stage.Up => !stands ? null : sowing.Stage is Stage.Sown ? null : Up(sowing) ?? sowing.SetOutOn ?? sowing.Begun?.Start ?? today,
             Stage.Hardening => sowing.HardeningSince,
             Stage.SetOut or Stage.Growing => !stands || sowing.Stage == Stage.Sown ? null : sowing.SetOutOn ?? Up(sowing) ?? sowing.Begun?.Start ?? today,
+            Stage.Bearing when template.Kind == JobKind.Harvest && sowing is { BearingSince: null, Planting.Crop.Picking.Once: true } =>
+                !stands ? null : sowing.PickedFrom,
             Stage.Bearing => !stands ? null : sowing.BearingSince ?? (sowing.Stage == Stage.Bearing ? today : sowing.BearingLikely?.Start),
             Stage.Finished => sowing.Stage is Stage.Finished or Stage.KeptForSeed ? sowing.EndedOn ?? today : null,
             Stage.KeptForSeed => sowing.Stage == Stage.KeptForSeed ? sowing.EndedOn ?? today : null,
@@ -119,8 +140,12 @@ internal static class GrowingJobs
                 return sowing.Stage != Stage.Planned;
             case JobKind.PotOn:
                 return sowing.Stage is Stage.Hardening || !sowing.StandsInItsStartBed;
+            case JobKind.Thin when sowing.IsSetOut:
+                return true;
             case JobKind.Thin or JobKind.EarthUp:
                 return over || sowing.Stage == Stage.Bearing || sowing.BearingLikely?.Start <= season.Today;
+            case JobKind.Feed:
+                return over || sowing.OverLikely is { } end && Sowings.Sowing.Middle(end) <= season.Today.PlusDays(FedInVainDays);
             case JobKind.Harvest:
                 return over || !Expectations.IsStillPicked(sowing, season.Today);
             case JobKind.SaveSeed:
@@ -184,15 +209,30 @@ internal static class GrowingReasons
             && hours.Highest(BedMeasure.Air, ahead) is { } high && high > limitC)
             return new("heat-ahead", System.Collections.Immutable.ImmutableDictionary<string, double>.Empty.Add("high", high),
                 speech.Say($"Up to {speech.Temperature(high)} in the next days: pick what is ready first, before it turns bitter or runs to seed."));
-        if (!bed.IsIndoors && crop.Hardiness is Hardiness.Tender or Hardiness.VeryTender && crop.Habit?.Form != GrowthForm.Root
-            && hours.Lowest(BedMeasure.Air, ahead.Start, ahead.End) is var (low, at) && low <= StripBelowC)
-            return new("cold-ahead", System.Collections.Immutable.ImmutableDictionary<string, double>.Empty.Add("low", low), speech.Say(
-                $"{speech.Temperature(low)} {speech.DayFrom(season.Today, season.Weather.Calendar.DateOf(at))}: take in all that has its full size first, it ripens indoors."));
+        if (ColdComes(season, sowing) is var (low, night))
+            return new("cold-ahead", System.Collections.Immutable.ImmutableDictionary<string, double>.Empty.Add("low", low), season.Weather.Calendar.DateOf(night) == season.Today
+                ? speech.Say($"{speech.Temperature(low)} tonight: take in all that has its full size first, it ripens indoors.")
+                : speech.Say($"{speech.Temperature(low)} in the night of {speech.DayFrom(season.Today, season.Weather.Calendar.DateOf(night))}: take in all that has its full size first, it ripens indoors."));
+        return null;
+    }
+
+    /// <summary>The air of the first of the next nights that takes what hangs on a tender crop, and when that night begins; null when none does.</summary>
+    public static (double LowC, Instant Night)? ColdComes(Season season, Sowing sowing)
+    {
+        var crop = sowing.Planting.Crop;
+        var bed = season.Plan.BedOf(sowing.Planting.BedId);
+        if (bed.IsIndoors || crop.Hardiness is not (Hardiness.Tender or Hardiness.VeryTender) || crop.Habit?.Form == GrowthForm.Root)
+            return null;
+        var hours = season.Weather.BedOf(bed);
+        for (int day = 0; day < HurryDays; day++)
+            if (season.Weather.Calendar.NightOf(season.Today.PlusDays(day)) is var night && night.Start > season.AsOf
+                && hours.Lowest(BedMeasure.Air, night.Start, night.End) is var (low, _) && low <= StripBelowC)
+                return (low, night.Start);
         return null;
     }
 
     /// <summary>Nobody has seen yet that there is something to pick.</summary>
-    public static string LookFirst(Sowing sowing, Speech speech) => speech.Say($"Look whether the {speech.Word(sowing.Planting.Crop.Plants)} can be picked");
+    public static string LookFirst(Sowing sowing, Speech speech) => speech.Say($"Look for the first {speech.Word(sowing.Planting.Crop.Plants)}");
 
     public static IEnumerable<Reason> Of(Season season, Sowing sowing, JobTemplate template)
     {
@@ -214,6 +254,8 @@ internal static class GrowingReasons
                 yield return new("signs", none, speech.Say($"Ready when: {speech.Word(signs)}."));
         }
         else if (template.Kind is JobKind.Clear && sowing.By == Evidence.Expected)
-            yield return new("over-expected", none, speech.Say("Over by the reckoning; if it still bears, leave it and answer later."));
+            yield return new("over-expected", none, sowing.IsEndedByCold
+                ? speech.Say("It is too cold now for more to ripen: take in what hangs there, and cover it no longer than you are still picking.")
+                : speech.Say("Over by the reckoning; if it still bears, leave it and answer later."));
     }
 }

@@ -30,10 +30,11 @@ internal static class JobOrder
         _ => 7,
     };
 
-    /// <summary>Ripe things and young plants stand first, then seed, then what any day this week will do.</summary>
+    /// <summary>Young plants stand first, then what dries up and what is ripe, then seed, then what any day this week will do.</summary>
     private static int Weight(Job job) => job.Standing is not (Standing.Now or Standing.Soon) ? 0 : job.Kind switch
     {
         JobKind.SetOut => 0,
+        JobKind.Water when job.Reasons.Any(reason => reason.Code == Reason.WaterToGive) => 0,
         JobKind.Harvest or JobKind.Cure => 1,
         JobKind.Sow or JobKind.StartIndoors or JobKind.Spread or JobKind.Spray or JobKind.Water => 2,
         JobKind.HardenOff or JobKind.PotOn or JobKind.EarthUp or JobKind.Net => 3,

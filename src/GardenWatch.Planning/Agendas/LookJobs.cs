@@ -34,6 +34,8 @@ internal static class LookJobs
                 .Where(threat => !(last?.PlusDays(threat.Weather?.EveryDays ?? FlightDays) > season.Today))
                 .Select(threat => standing.Select(sowing => ReasonFor(season, sowing, threat)).FirstOrDefault(reason => reason is not null))
                 .OfType<Reason>().ToImmutableArray();
+            if (!(last > season.Today.PlusDays(-FlightDays)) && standing.Select(sowing => FrostLooks.Of(season, sowing)).FirstOrDefault(reason => reason is not null) is { } frost)
+                found = found.Insert(0, frost);
             if (found.IsEmpty || Unanswered.IsQuiet(season, id))
                 continue;
             var speech = season.Weather.Speech;
@@ -102,7 +104,7 @@ internal static class LookJobs
             var scene = SceneOf(season, sowing);
             if (Evaluate.Holds(conditions.Whole, season.AsOf, scene) != Truth.Yes || conditions.By.Any(end => Evaluate.Holds(end, season.AsOf, scene) != Truth.No))
                 return null;
-            weather = string.Join(", ", conditions.When.Select(condition => Evaluate.At(condition, season.AsOf, scene, lookAhead: false).Sentence));
+            weather = string.Join(", ", conditions.When.Select(condition => Evaluate.Finding(condition, season.AsOf, scene)));
         }
         if (threat.Appears is not null)
         {

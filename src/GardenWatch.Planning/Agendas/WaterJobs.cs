@@ -137,7 +137,9 @@ internal static class WaterJobs
         string? watered = water.Record.Given.LastOrDefault() is { IsAssumed: true, At: var at } ? speech.Say($"Taken as watered on {speech.Day(calendar.DateOf(at))}, as advised") : null;
         string? begun = water.RestsOnItsBeginning
             ? speech.Say($"taken as full on {speech.Day(calendar.DateOf(season.Weather.Place.Weather.Series.Start))}, where the record of the weather begins") : null;
-        string? soil = bed.Soil is null && bed.ContainerLitres is null ? speech.Say("taken as loam, as the plan names no soil") : null;
+        // Once is enough to say what can be mended in the plan.
+        bool isSaid = season.LastSaid.Jobs.Keys.Any(said => JobId.TryParse(said, out var id) && id.Value.Kind == JobKind.Water && id.Value.SubjectId == bed.Id && id.Value.Time < water.Record.Time);
+        string? soil = bed.Soil is null && bed.ContainerLitres is null && !isSaid ? speech.Say("taken as loam, as the plan names no soil") : null;
         string all = string.Join("; ", new[] { watered, begun, soil }.OfType<string>());
         return all.Length == 0 ? null : char.ToUpperInvariant(all[0]) + all[1..] + ".";
     }

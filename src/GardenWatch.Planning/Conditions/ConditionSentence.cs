@@ -28,17 +28,18 @@ internal static class ConditionSentence
     public static IEnumerable<string> CountedPatterns => ConditionLanguage.Windows.Where(row => row.Counted)
         .SelectMany(row => new[] { InThe, OfThe }.Select(opening => opening + row.Words.Replace("{n}", "{0}", StringComparison.Ordinal)));
 
-    public static string Of(Prepared prepared, long second, Speech speech, bool blocks = false) => prepared switch
+    /// <param name="bare">Only what is, not what is needed.</param>
+    public static string Of(Prepared prepared, long second, Speech speech, bool blocks = false, bool bare = false) => prepared switch
     {
-        PreparedPhrase phrase => OfPhrase(phrase, second, speech, blocks),
+        PreparedPhrase phrase => OfPhrase(phrase, second, speech, blocks, bare),
         PreparedChance chance => OfChance(chance, second, speech, blocks),
         PreparedTurn turn => speech.Say($"{Of(turn.First, second, speech, blocks)}, then from {speech.Hour(Instant.FromUnixTimeSeconds(turn.TurnAt(second)))} {Of(turn.Then, turn.TurnAt(second), speech, blocks)}"),
-        PreparedParts parts => OfParts(parts, second, speech, blocks),
+        PreparedParts parts => OfParts(parts, second, speech, blocks, bare),
         _ => "",
     };
 
     /// <summary>The parts that decide: those that fail, or all when all is well.</summary>
-    private static string OfParts(PreparedParts parts, long second, Speech speech, bool blocks)
+    private static string OfParts(PreparedParts parts, long second, Speech speech, bool blocks, bool bare)
     {
         if (parts.Parts.Count == 0)
             return parts.Join == Join.Any ? speech.Say("nothing is asked that could hold") : speech.Say("nothing is asked");
@@ -51,7 +52,7 @@ internal static class ConditionSentence
             (_, Truth.Unknown) => Where(Truth.Unknown),
             _ => parts.Parts,
         };
-        return string.Join("; ", telling.Select(part => Of(part, second, speech, partBlocks)));
+        return string.Join("; ", telling.Select(part => Of(part, second, speech, partBlocks, bare)));
 
         IEnumerable<Prepared> Where(Truth wanted) => parts.Parts.Where(part => part.At(second) == wanted);
     }
@@ -62,7 +63,7 @@ internal static class ConditionSentence
         return speech.Say($"{Of(chance.Shown, second, speech, blocks)}; {speech.Chance(chance.Least)} forecast runs wanted, {runs}");
     }
 
-    private static string OfPhrase(PreparedPhrase phrase, long second, Speech speech, bool blocks)
+    private static string OfPhrase(PreparedPhrase phrase, long second, Speech speech, bool blocks, bool bare)
     {
         var words = phrase.Phrase;
         var row = ConditionLanguage.Row(words.Of.Measure);
@@ -101,7 +102,7 @@ internal static class ConditionSentence
             .Replace("{level}", phrase.Level is { } level ? Figures.Plain(level, row.Dimension, speech) : "", StringComparison.Ordinal)
             .Replace("{of}", OfWhich(words.Window, speech), StringComparison.Ordinal)
             .Replace("{when}", when, StringComparison.Ordinal);
-        if (!waiting)
+        if (!waiting && !bare)
             sentence += Need(words, figures, blocks, speech);
         if (!phrase.IsEnough(shown))
             sentence += speech.Say($", whatever the {shown.Missing} missing hours bring");

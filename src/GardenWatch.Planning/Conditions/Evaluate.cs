@@ -16,7 +16,7 @@ public static class Evaluate
     /// <summary>Days ahead in which a change of a count of days is looked for; it needs no weather.</summary>
     private const int DaysAhead = 400;
 
-    /// <summary>Everything about one instant. Only here are sentences made.</summary>
+    /// <summary>Everything about one instant.</summary>
     /// <param name="lookAhead">Whether the next change is looked for, which costs more than all else.</param>
     public static Verdict At(Condition condition, Instant instant, Scene scene, bool lookAhead = true)
     {
@@ -26,6 +26,10 @@ public static class Evaluate
         var (value, margin) = ValueAndMargin(prepared, second);
         return new(holds, value, margin, lookAhead ? NextChange(prepared, second, holds, scene) : null, ConditionSentence.Of(prepared, second, scene.Speech));
     }
+
+    /// <summary>What is measured, as a sentence without what is needed: for what nobody wants, such as a blight's weather.</summary>
+    public static string Finding(Condition condition, Instant instant, Scene scene) =>
+        ConditionSentence.Of(Prepared.For(condition, scene), LocalDays.Seconds(instant), scene.Speech, bare: true);
 
     /// <summary>Whether it holds, and nothing else.</summary>
     public static Truth Holds(Condition condition, Instant instant, Scene scene) =>

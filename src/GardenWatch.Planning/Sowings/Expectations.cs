@@ -42,9 +42,13 @@ internal static class Expectations
         if (Overtaken(season, sowing) is { } since)
             return sowing with { Stage = Stage.Finished, By = Evidence.Seen, EndedOn = since, Because = season.Weather.Speech.Say("what follows it stands in its bed") };
         if (sowing.OverLikely?.End < today && sowing.Stage.IsAlive())
-            sowing = sowing with { Stage = Stage.Finished, By = Evidence.Expected, EndedOn = sowing.OverLikely.End, Because = season.Weather.Speech.Say("its time is over by the reckoning") };
+            sowing = sowing with { Stage = Stage.Finished, By = Evidence.Expected, EndedOn = sowing.OverLikely.End, Because = EndOf(season, sowing) };
         return sowing;
     }
+
+    private static string EndOf(Season season, Sowing sowing) => sowing.IsEndedByCold
+        ? season.Weather.Speech.Say("it is too cold now for more to ripen")
+        : season.Weather.Speech.Say("its time is over by the reckoning");
 
     /// <summary>What stays from year to year bears for its weeks, then grows on.</summary>
     public static bool IsStillPicked(Sowing sowing, LocalDate today) => sowing.Planting.Crop is not { Habit.Life: PlantLife.Perennial, Picking.Once: not true } crop
@@ -57,10 +61,17 @@ internal static class Expectations
         if (begun is not null)
             sowing = sowing with
             {
-                BearingByPacket = crop.Days is { } days ? new(begun.Start.PlusDays(days.From), begun.End.PlusDays(days.To)) : null,
+                BearingByPacket = PacketDays.Of(season, sowing, begun),
                 BearingByWarmth = crop.Warmth?.HarvestCd is { } needed ? season.WarmthOf(sowing.Planting)?.Reached(begun, needed) : null,
             };
-        return sowing with { OverLikely = OverLikely(season, sowing, begun) };
+        var over = OverLikely(season, sowing, begun);
+        var cold = begun is not null ? GrowsNoMore(season, sowing, begun.Start) : null;
+        // Who picked lately knows that something hangs there yet.
+        if (sowing.LastPickedOn?.PlusDays(StandstillDays) is { } picked && cold < picked)
+            cold = picked;
+        return cold < over?.End
+            ? sowing with { OverLikely = new(LocalDate.Min(over.Start, cold.Value), cold.Value), IsEndedByCold = true }
+            : sowing with { OverLikely = over };
     }
 
     private static DateInterval? OverLikely(Season season, Sowing sowing, DateInterval? begun)
@@ -89,6 +100,27 @@ internal static class Expectations
         }
         return over;
     }
+
+    /// <summary>
+    /// The date from which on it is too cold for what is picked again and again to bring anything more, though frost may be weeks away;
+    /// null where that does not come within the year.
+    /// </summary>
+    private static LocalDate? GrowsNoMore(Season season, Sowing sowing, LocalDate begun)
+    {
+        var crop = sowing.Planting.Crop;
+        if (crop.Hardiness is not (Hardiness.Tender or Hardiness.VeryTender) || crop.Picking?.Once == true || crop.Habit?.Life == PlantLife.Perennial
+            || season.Plan.BedOf(sowing.Planting.BedId).Over != Overhead.Open)
+            return null;
+        double least = crop.Hardiness == Hardiness.VeryTender ? VeryTenderStandsStillC : TenderStandsStillC;
+        for (var date = season.Usual.MidsummerFrom(begun); date < begun.PlusDays(LongestDays); date = date.PlusDays(1))
+            if (season.MeanAir(sowing.Planting.BedId, date, StandstillDays) < least)
+                return date;
+        return null;
+    }
+
+    // Nothing ripens any more once the mean of two weeks is below this. Common practice.
+    private const int StandstillDays = 14;
+    private const double TenderStandsStillC = 10, VeryTenderStandsStillC = 12;
 
     /// <summary>The plan says that it stands, not since when: since the usual time of a middle year, or just before the plan was read.</summary>
     private static DateInterval? AssumedBegun(Season season, Sowing sowing)

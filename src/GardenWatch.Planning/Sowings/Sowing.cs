@@ -50,6 +50,8 @@ public sealed record Sowing
     public DateInterval? BearingByPacket { get; init; }
     /// <summary>When its last picking is expected, and the bed with it free.</summary>
     public DateInterval? OverLikely { get; init; }
+    /// <summary>It ends as it gets too cold for a tender crop to grow, before its frost.</summary>
+    public bool IsEndedByCold { get; init; }
     /// <summary>It is the last of its planting that is worth sowing, though the plan would have more.</summary>
     public bool IsLast { get; init; }
     /// <summary>Why it is over unsown, or last, as a sentence without its name; null when there is nothing to say.</summary>
@@ -61,8 +63,18 @@ public sealed record Sowing
 
     // Nobody saw the end of a crop that is only reckoned over: fruit may hang on, and the first frost would take it.
     private const int PerhapsStillThereDays = 45;
+    // Who was told that nothing more will ripen has picked it within a week. Common practice.
+    private const int PickedInTheColdDays = 7;
     // Stems dry where they stand for some weeks. Common practice.
     private const int SeedStandsDays = 21;
+
+    // What stood there when the plan was written has had the care of its first weeks, and perennials that of their first year.
+    private const int StoodForDays = 45, StoodForYearsDays = 400;
+
+    /// <summary>Since when it stands, where neither the record nor the plan has a date: as reckoned, else some weeks before the plan was written.</summary>
+    internal LocalDate? StandsSince => Stage is not (Stage.Growing or Stage.Bearing) || (SownOn ?? UpOn ?? SetOutOn) is not null ? null
+        : Planting.Crop.Habit?.Life == PlantLife.Perennial ? Planting.FirstSeen?.PlusDays(-StoodForYearsDays)
+        : Begun?.Start ?? Planting.FirstSeen?.PlusDays(-StoodForDays);
 
     private bool IsTender => Planting.Crop.Hardiness is Hardiness.Tender or Hardiness.VeryTender;
 
@@ -79,6 +91,12 @@ public sealed record Sowing
         EstimatesDisagree ? new(LocalDate.Min(BearingByWarmth!.Start, BearingByPacket!.Start), LocalDate.Max(BearingByWarmth.End, BearingByPacket.End))
         : BearingByWarmth ?? BearingByPacket;
 
+    /// <summary>
+    /// From when it is asked to be picked. What is taken up whole can't be put back, so both reckonings must have it ripe.
+    /// </summary>
+    public LocalDate? PickedFrom => BearingSince
+        ?? (Planting.Crop.Picking?.Once == true && BearingByWarmth is { } warmth && BearingByPacket is { } packet ? LocalDate.Max(warmth.Start, packet.Start) : BearingLikely?.Start);
+
     /// <summary>Warmth and packet are more than ten days apart, by the middles of their ranges.</summary>
     public bool EstimatesDisagree => BearingByWarmth is { } warmth && BearingByPacket is { } packet
         && Math.Abs(Period.DaysBetween(Middle(warmth), Middle(packet))) > DisagreeDays;
@@ -90,7 +108,7 @@ public sealed record Sowing
     {
         Stage.SetOut or Stage.Growing or Stage.Bearing => true,
         Stage.KeptForSeed => EndedOn?.PlusDays(SeedStandsDays) >= date,
-        Stage.Finished => By == Evidence.Expected && IsTender && EndedOn?.PlusDays(PerhapsStillThereDays) >= date,
+        Stage.Finished => By == Evidence.Expected && IsTender && EndedOn?.PlusDays(IsEndedByCold ? PickedInTheColdDays : PerhapsStillThereDays) >= date,
         Stage.Up => !IsSetOut,
         Stage.Sown => !IsSetOut && SownOn is { } sown && Period.DaysBetween(sown, date) >= PerhapsUpAfterDays,
         _ => false,

@@ -18,7 +18,7 @@ internal sealed class SuccessionOf(Season season, Planting planting)
     public const int GraceDays = 10;
 
     // Days shorten: what ripens into autumn takes two weeks longer (succession charts of seed trade and extension).
-    private const int AutumnDays = 14;
+    private const int AutumnDays = 14, LongestAutumnDays = 60;
     // Looks at a morning and at an evening, when most gardeners are there.
     private static readonly LocalTime Morning = new(8, 0), Evening = new(18, 0);
     private const int ListedAhead = 12;
@@ -282,8 +282,13 @@ internal sealed class SuccessionOf(Season season, Planting planting)
         if (LastBeforeFrost(from) is var (last, before, frost))
             ends.Add((last, _speech.Say($"{_speech.Counted(before / 7, "week")} before the usual first frost (about {_speech.Date(frost)}) its last sowing is made")));
         else if (_crop.Days is not null && season.Usual.LastReadyBy(_crop, bed, from) is { } ready)
-            ends.Add((ready.PlusDays(-days - AutumnDays),
-                _speech.Say($"a later one would not be ready by about {_speech.Date(ready)}, in its {_speech.Counted(days, "day")} and {AutumnDays} more as days shorten")));
+        {
+            int more = AutumnDays;
+            while (more < LongestAutumnDays && PacketDays.Counted(season, planting, ready.PlusDays(-days - more), days) > ready)
+                more++;
+            ends.Add((ready.PlusDays(-days - more),
+                _speech.Say($"a later one would not be ready by about {_speech.Date(ready)}, in its {_speech.Counted(days, "day")} and {more} more as days shorten")));
+        }
         foreach (var follower in season.Followers(planting))
             if (season.WindowOf(follower, Season.TakesTheBed(follower), from).Opens is { } wanted && wanted.End >= from)
                 ends.Add((Sowing.Middle(wanted).PlusDays(-MiddleDays), _speech.Say($"the {_speech.Word(follower.Crop.Plants)} want the bed about {_speech.Dates(wanted.Start, wanted.End)}")));

@@ -36,6 +36,9 @@ internal sealed class UsualSeason(ClimateSummary? climate, LocalCalendar calenda
         return date >= start.InYear(date.Year) ? start.InYear(date.Year) : start.InYear(date.Year - 1);
     }
 
+    /// <summary>Midsummer of the growing year of a date, or the date itself where that has passed.</summary>
+    public LocalDate MidsummerFrom(LocalDate date) => LocalDate.Max(date, StartOf(date).PlusMonths(6));
+
     /// <summary>The window of a planting's job in the growing year of a date.</summary>
     public UsualWindow WindowOf(Planting planting, JobTemplate job, BedWeather weather, LocalDate date)
     {

@@ -28,7 +28,7 @@ public sealed class DigestTests
         var jobs = Enumerable.Range(0, 12).Select(i => SampleGarden.StartSquash() with { Id = $"{i}" });
         var today = Of(SampleGarden.On(new(2026, 4, day), [.. jobs])).Sections.Single(s => s.Title == "Today suits");
         Assert.Equal(most, today.Rows.OfType<JobRow>().Count());
-        Assert.StartsWith("Fit for today as well: " + (most + 1), Assert.Single(today.Rows.OfType<LineRow>()).Text, StringComparison.Ordinal);
+        Assert.StartsWith("Any day soon will do: " + (most + 1), Assert.Single(today.Rows.OfType<LineRow>()).Text, StringComparison.Ordinal);
     }
 
     [Fact]
@@ -106,7 +106,7 @@ public sealed class DigestTests
             SampleGarden.FrostyMorning().ForSitter(), SampleGarden.Journal, SampleGarden.Pat, DigestOccasion.OnTime with { Sitting = absence });
 
         Assert.Equal(["Before it’s too late", "On the way", "Ground"], digest.Sections.Select(s => s.Title));
-        Assert.StartsWith("For you, who look after the garden until Sun 26 April: only what can’t wait till then.", digest.Lead, StringComparison.Ordinal);
+        Assert.StartsWith("You look after the garden until Sun 26 April: here is only what can’t wait till then.", digest.Lead, StringComparison.Ordinal);
         Assert.All(digest.Numbers, number => Assert.Contains("cover", number.JobId, StringComparison.Ordinal));
     }
 

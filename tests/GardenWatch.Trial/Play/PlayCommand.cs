@@ -3,6 +3,7 @@ using System.Globalization;
 using GardenWatch.Demo;
 using GardenWatch.Trial.Observed;
 using GardenWatch.Trial.Score;
+using GardenWatch.Trial.Seasons;
 
 namespace GardenWatch.Trial.Play;
 
@@ -12,6 +13,7 @@ internal static class PlayCommand
     private const string Usage = """
         play hourly [seeds]            the year 2000 as measured each hour, once with each of so many forecasts
         play daily [from] [to] [seed]  years measured by the day and made hourly, 1980 to 2019
+        play seasons                   the sample garden's whole seasons in other climates
         """;
 
     private sealed record Round(ulong Seed, int Year);
@@ -20,6 +22,11 @@ internal static class PlayCommand
     {
         int Number(int place, int unsaid) =>
             what.Length > place && int.TryParse(what[place], NumberStyles.None, CultureInfo.InvariantCulture, out int number) ? number : unsaid;
+        if (what is ["seasons"])
+        {
+            Console.Out.WriteLine(SeasonTable.Of(SeasonsPlayed.AllNames));
+            return 0;
+        }
         bool hourly = what is ["hourly", ..];
         if (!hourly && what is not ["daily", ..])
         {
