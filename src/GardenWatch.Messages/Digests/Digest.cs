@@ -33,7 +33,7 @@ public sealed record Digest : Letter
     {
         var words = new Words(new Speech(addressee.Units, agenda.Zone, agenda.Tongue), agenda.Date, agenda.AsOf);
         var weather = new WeatherWords(words);
-        var jobs = new JobLines(words);
+        var jobs = new JobLines(words, silent: agenda.SilentForDays is not null);
         var gallery = new Gallery(agenda, words, jobs, Frame.Mail);
         var opening = new DigestOpening(agenda, occasion, words, weather, jobs);
         var sections = new DigestSections(agenda, OwnOf(journal, addressee), occasion, addressee.Address, words, weather, jobs, gallery, room).All(opening.IsQuiet);

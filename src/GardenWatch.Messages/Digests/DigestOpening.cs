@@ -80,6 +80,8 @@ internal sealed class DigestOpening
             said.Add(Speech.Say($"You look after the garden until {Speech.Day(absence.To)}: here is only what can’t wait till then."));
         if (WeatherDoubt() is { } doubt)
             said.Add(doubt);
+        if (Alive() is { } alive)
+            said.Add(alive);
         if (IsQuiet)
             said.Add(_todaySky ?? "");
         else
@@ -87,6 +89,15 @@ internal sealed class DigestOpening
         if (!IsQuiet && _ahead is not null && _agenda.Weather.State == WeatherState.Fresh)
             said.Add(_others.Length == 0 && _todaySky is not null ? _todaySky : Words.Sentence(_ahead));
         return string.Join(' ', said.Where(sentence => sentence.Length > 0));
+    }
+
+    /// <summary>Who comes back after weeks reads first what lives; nothing is held against them.</summary>
+    private string? Alive()
+    {
+        if (_agenda.SilentForDays is null)
+            return null;
+        string[] growing = [.. _agenda.Sowings.Where(sowing => sowing.Stage is not ("planned" or "dropped" or "missed" or "skipped" or "finished")).Select(sowing => _words.FirstLower(Speech.Word(sowing.Crop))).Distinct()];
+        return growing.Length == 0 ? null : Speech.Say($"Growing, by all that is known: {string.Join(", ", growing)}.");
     }
 
     /// <summary>"The forecast is 41 hours old, so advice is cautious. What is not said for that reason is named at the end."</summary>

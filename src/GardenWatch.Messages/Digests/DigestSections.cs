@@ -2,8 +2,10 @@ using System.Collections.Immutable;
 using GardenWatch.Messages.Letters;
 using GardenWatch.Messages.Pictures;
 using GardenWatch.Planning.Agendas;
+using GardenWatch.Planning.Crops;
 using GardenWatch.Planning.Journals;
 using GardenWatch.Planning.Quantities;
+using GardenWatch.Planning.Sowings;
 using NodaTime;
 
 namespace GardenWatch.Messages.Digests;
@@ -14,6 +16,8 @@ internal sealed class DigestSections(
 {
     private const int TodayOnWeekdays = 5;
     private const int TodayOnWeekends = 8;
+    private const int BesideWhatPresses = 2;
+    private const int SoonOnQuietMornings = 2;
     private const int SowingsOnQuietMornings = 1;
     // A small job of the catalogue. Common practice.
     private const int MinutesWhereUnknown = 15;
@@ -49,13 +53,26 @@ internal sealed class DigestSections(
         if (fold)
             fresh = [.. fresh.Except(waterings)];
         bool weekend = agenda.Date.DayOfWeek is IsoDayOfWeek.Saturday or IsoDayOfWeek.Sunday;
-        int most = Math.Min(room.Jobs, weekend ? TodayOnWeekends : TodayOnWeekdays);
-        var rows = jobs.Rows(fresh, Math.Min(most, FittingIn(fresh)), Speech.Say("Fit for today as well"));
+        // What can't wait has taken its share of the morning's attention.
+        int pressing = Standing(Planning.Agendas.Standing.Now).Count(job => job.Protects);
+        int most = Math.Clamp((weekend ? TodayOnWeekends : TodayOnWeekdays) - pressing, BesideWhatPresses, room.Jobs);
+        most = Math.Min(most, FittingIn(fresh));
+        bool noHurry = fresh.Skip(most).All(job => job.ActBy is null && job.Kind != JobKind.Water);
+        var rows = jobs.Rows(fresh, most, noHurry ? Speech.Say("Any day soon will do") : Speech.Say("Fit for today as well"));
         return Titled(Speech.Say("Today suits"),
             [.. fold ? rows.Add(jobs.Waterings(waterings)) : rows, .. StillOpen([.. suiting[true]])]);
     }
 
-    private IEnumerable<Row> StillOpen(Job[] unanswered) => jobs.InOneLine(unanswered, Speech.Say("Still open, when you like"));
+    /// <summary>After weeks of silence a list of what was not answered helps nobody: once a week one thing is asked, the nearest to a beginning.</summary>
+    private IEnumerable<Row> StillOpen(Job[] unanswered)
+    {
+        if (agenda.SilentForDays is null)
+            return jobs.InOneLine(unanswered, Speech.Say("Still open, when you like"));
+        var asked = unanswered.OrderBy(job => job.Kind is JobKind.SetOut ? 0 : job.Kind is JobKind.StartIndoors or JobKind.Sow ? 1 : 2).Take(IsRoundUp ? 1 : 0);
+        return jobs.InOneLine([.. asked], Speech.Say("One question, as it has been quiet: is this done, or off"));
+    }
+
+    private bool IsRoundUp => agenda.Date.DayOfWeek == IsoDayOfWeek.Sunday;
 
     /// <summary>As many as the gardener's minutes allow, in their order; always one.</summary>
     private int FittingIn(Job[] suiting)
@@ -98,11 +115,19 @@ internal sealed class DigestSections(
 
     private Section? Growing()
     {
-        var named = agenda.Sowings.Where(sowing => TellsAll || IsNews(sowing)).ToArray();
+        var told = agenda.Sowings.Where(sowing => TellsAll || IsNews(sowing)).ToArray();
+        var dropped = told.Where(sowing => sowing.Stage == DroppedStage).ToArray();
+        var named = dropped.Length > 1 ? [.. told.Except(dropped)] : told;
         // The beds look as they did unless a stage changed.
-        var plan = TellsAll || named.Length > 0 ? gallery.Beds() : null;
-        return Titled(Speech.Say("Growing"), [.. Drawn(plan), .. named.Take(room.Lines).Select(Said)]);
+        var plan = TellsAll || told.Length > 0 ? gallery.Beds() : null;
+        IEnumerable<Row> left = dropped.Length > 1 ? [new SayingRow(Speech.Say("Left out"), LeftOut(dropped))] : [];
+        return Titled(Speech.Say("Growing"), [.. Drawn(plan), .. named.Take(room.Lines).Select(Said), .. left]);
     }
+
+    private static readonly string DroppedStage = Stage.Dropped.Word();
+
+    /// <summary>What was dropped, in one line, with what takes its place.</summary>
+    private static string LeftOut(SowingOutlook[] dropped) => string.Join(' ', dropped.Select(sowing => Said(sowing)).Select(said => $"{said.Label}: {said.Text}"));
 
     private Section? Ground()
     {
@@ -166,8 +191,9 @@ internal sealed class DigestSections(
     /// <summary>What is open, what comes, what waits, what is nearest to the kitchen: a row each at most.</summary>
     private Section? Quiet()
     {
-        IEnumerable<Row> soon = Soon().Take(1).Select(jobs.Brief);
-        IEnumerable<Row> waiting = occasion.Sitting is not null ? [] : ByLikelyDate().Where(IsNear).Take(1).Select(jobs.Brief);
+        var near = Soon().Take(SoonOnQuietMornings).ToArray();
+        IEnumerable<Row> soon = near.Select(jobs.Brief);
+        IEnumerable<Row> waiting = occasion.Sitting is not null || near.Length == SoonOnQuietMornings ? [] : ByLikelyDate().Where(IsNear).Take(1).Select(jobs.Brief);
         var growing = agenda.Sowings.OrderBy(sowing => sowing.Harvest?.Start ?? LocalDate.MaxIsoValue)
             .Take(SowingsOnQuietMornings).Select(Said);
         var open = StillOpen([.. Standing(Planning.Agendas.Standing.Now)]);

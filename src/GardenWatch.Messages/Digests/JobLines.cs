@@ -8,9 +8,12 @@ namespace GardenWatch.Messages.Digests;
 
 /// <summary>Jobs as numbered rows. Numbers run through the message in reading order.</summary>
 /// <param name="kept">Numbers that jobs have already; null for none.</param>
-internal sealed class JobLines(Words words, ImmutableDictionary<string, int>? kept = null)
+/// <param name="silent">Nothing was answered for weeks: what was asked for in vain is not told again.</param>
+internal sealed class JobLines(Words words, ImmutableDictionary<string, int>? kept = null, bool silent = false)
 {
     private const int NamedAtMost = 8;
+    // Advice shorter than that is not worth a look up the page.
+    private const int WorthSparing = 40;
 
     private readonly ImmutableArray<(int Number, string JobId)>.Builder _numbers =
         ImmutableArray.CreateBuilder<(int, string)>();
@@ -67,7 +70,7 @@ internal sealed class JobLines(Words words, ImmutableDictionary<string, int>? ke
             if (text.Length == 0)
                 return;
             // A page shows its jobs one by one.
-            if (kept is null && _advised.TryGetValue(text, out int under))
+            if (text.Length >= WorthSparing && kept is null && _advised.TryGetValue(text, out int under))
                 saidUnder = Math.Min(saidUnder ?? under, under);
             else
                 Add(Voice.Advice, text);
@@ -76,7 +79,7 @@ internal sealed class JobLines(Words words, ImmutableDictionary<string, int>? ke
     }
 
     /// <summary>Only named, as it was asked for often enough; at weekends there is time to say it whole once more.</summary>
-    public bool StepsBehind(Job job) => job.Sinks && words.Today.DayOfWeek is not (IsoDayOfWeek.Saturday or IsoDayOfWeek.Sunday);
+    public bool StepsBehind(Job job) => job.Sinks && (silent || words.Today.DayOfWeek is not (IsoDayOfWeek.Saturday or IsoDayOfWeek.Sunday));
 
     /// <summary>A job in a line or two, for a quiet morning or one that waits. How old the forecast is, the opening has said.</summary>
     public JobRow Brief(Job job)
@@ -84,7 +87,8 @@ internal sealed class JobLines(Words words, ImmutableDictionary<string, int>? ke
         string why = job.Standing == Standing.Waiting
             ? Needs(job)
             : Words.Sentences(job.Reasons.OrderBy(reason => reason.Code == Reason.StaleWeather).Take(1).Select(reason => reason.Text));
-        return Row(job, why.Length > 0 ? [new(Voice.Evidence, why)] : []);
+        string instead = job.Standing == Standing.Waiting && !string.IsNullOrWhiteSpace(job.Otherwise) ? words.InsteadOf(job.Protects, job.Otherwise) : "";
+        return Row(job, [.. why.Length > 0 ? [new Paragraph(Voice.Evidence, why)] : (Paragraph[])[], .. instead.Length > 0 ? [new Paragraph(Voice.Advice, instead)] : (Paragraph[])[]]);
     }
 
     /// <summary>The first in full; the rest in one line: "Fit for today as well: 7 weed the low bed, 8 feed the tomatoes."</summary>
@@ -152,10 +156,14 @@ internal sealed class JobLines(Words words, ImmutableDictionary<string, int>? ke
         return odds ? said : $"{said} {words.Sure(job.Chance!.Value)}".TrimStart();
     }
 
-    private static string Needs(Job job)
+    private string Needs(Job job)
     {
         string wanting = Words.Sentences(Wanting(job).Select(need => need.Sentence));
-        return wanting.Length > 0 ? wanting : Words.Sentences(job.Reasons.Select(reason => reason.Text));
+        if (wanting.Length == 0)
+            return Words.Sentences(job.Reasons.Select(reason => reason.Text));
+        // Plants that stand ready are worth saying what their bed has already.
+        string[] met = job.Kind == JobKind.SetOut ? [.. job.Needs.Where(need => need.Holds == true).Select(need => words.FirstLower(need.Sentence))] : [];
+        return met.Length == 0 ? wanting : $"{wanting} {Words.Sentences([words.Speech.Say($"Met: {string.Join("; ", met)}")])}";
     }
 
     private static IEnumerable<Need> Wanting(Job job) => job.Needs.Where(need => need.Holds != true);

@@ -163,6 +163,8 @@ public sealed partial record Agenda
     public ImmutableArray<BedOutlook> Beds { get; init; } = [];
     /// <summary>Said at the end: what is wrong with a file, what is not known, what was assumed.</summary>
     public ImmutableArray<string> Notes { get; init; } = [];
+    /// <summary>For how many days the gardener, who answered before, has written nothing down; null when it is not long, or so long that no answer is to be waited for.</summary>
+    public int? SilentForDays { get; init; }
     /// <summary>What the gardener gives the garden on this date; null when the plan does not say.</summary>
     public int? MinutesAtHand { get; init; }
     /// <summary>What to see to before an absence that begins in these days; empty when there is none.</summary>

@@ -64,7 +64,9 @@ public sealed partial record Agenda
             Sowings = SowingOutlooks.Of(season),
             Ahead = SowingOutlooks.Ahead(season),
             Beds = BedOutlooks.Of(season),
-            Notes = [.. NotesOf(plan, wanted, news), .. SeasonNotes.Of(season), .. WaterJobs.Unknown(season)],
+            Notes = [.. NotesOf(plan, wanted, news), .. wanted
+                .Where(want => want.Id.Kind == JobKind.Cover && !jobs.Exists(job => job.Id == want.Id.ToString())).Select(frost.NoNeed).OfType<string>().Distinct(), .. SeasonNotes.Of(season), .. WaterJobs.Unknown(season)],
+            SilentForDays = SilentFor(journal, calendar, today),
             MinutesAtHand = plan.InTheGarden.MinutesOn(today),
         };
         agenda = agenda with { BeforeLeaving = Leaving.Of(plan, agenda, calendar, garden.Speech) };
@@ -125,6 +127,13 @@ public sealed partial record Agenda
             jobs.Remove(uncover);
         }
     }
+
+    // A holiday, or a garden that is left to itself. Common practice.
+    private const int SilentFromDays = 14, SilentUntilDays = 60;
+
+    private static int? SilentFor(Journal journal, LocalCalendar calendar, LocalDate today) =>
+        journal.Entries.IsEmpty ? null
+        : Period.DaysBetween(calendar.DateOf(journal.Entries[^1].RecordedAt), today) is >= SilentFromDays and <= SilentUntilDays and var days ? days : null;
 
     private static IEnumerable<string> NotesOf(Plan plan, List<Wanted> wanted, WeatherNews news)
     {

@@ -12,8 +12,6 @@ internal sealed class DangerWords(Plan plan, GardenWeather weather, WeatherNews 
 {
     public const string Lightning = "Thunder heard: go in at once, and wait 30 minutes after the last of it.";
 
-    // Classes of the heat index by the current US National Weather Service chart: 90 and 103 °F.
-    private const double WorkEarlyC = 32, PutItOffC = 39;
     private static readonly Duration Soonest = Duration.FromHours(1);
     private static readonly Duration Quarter = Duration.FromMinutes(15);
 
@@ -212,10 +210,8 @@ internal sealed class DangerWords(Plan plan, GardenWeather weather, WeatherNews 
         var cautions = danger.What.Cautions;
         if (danger.Danger != Danger.Heat && facts.Thunder is not null && !cautions.Contains(Speech.Say(Lightning)))
             cautions = cautions.Add(Speech.Say(Lightning));
-        if (danger.Danger == Danger.Heat && facts.HeatIndex is { } index && index >= WorkEarlyC)
-            cautions = cautions.Add(index >= PutItOffC
-                ? Speech.Say($"It will feel like {Speech.Temperature(index)}: work only early, drink, and put off what can wait. Confusion or fainting is an emergency.")
-                : Speech.Say($"It will feel like {Speech.Temperature(index)}: work early, drink and rest in the shade."));
+        if (danger.Danger == Danger.Heat && GreatHeat.Caution(facts.HeatIndex, Speech) is { } heat)
+            cautions = cautions.Add(heat);
         return cautions;
     }
 

@@ -5,6 +5,7 @@ using GardenWatch.Planning.Conditions;
 using GardenWatch.Planning.Crops;
 using GardenWatch.Planning.Plans;
 using GardenWatch.Planning.Quantities;
+using GardenWatch.Planning.Sowings;
 using NodaTime;
 
 namespace GardenWatch.Planning.Agendas;
@@ -120,6 +121,8 @@ internal sealed class FrostJobs(Plan plan, GardenWeather weather, LastSaid lastS
     private NightLook LookAt(LocalDate date, Interval night, Wanted wanted, Scene scene)
     {
         double limit = wanted.Numbers["leaf"].Value;
+        if (wanted.Conditions.When.Any(condition => IsOfTheCalendar(condition) && Evaluate.Holds(condition, Instant.Max(night.Start, asOf), scene) == Truth.No))
+            return new(date, night, limit, weather.BedOf(wanted).Lowest(BedMeasure.Leaf, night.Start, night.End), false, false, null, false);
         double cautious = news.State == WeatherState.Fresh ? limit : limit + StaleMargin.Value;
         var from = Instant.Max(night.Start, asOf);
         var holds = Evaluate.Holds(wanted.Conditions.Whole, from, scene);
@@ -135,6 +138,9 @@ internal sealed class FrostJobs(Plan plan, GardenWeather weather, LastSaid lastS
         bool unknown = holds == Truth.Unknown && !cold && !kept;
         return new(date, night, limit, leaf, unknown, kept, share, cold || kept || unknown && !MildLately(bed));
     }
+
+    /// <summary>A season in which there is something to lose: what nothing is known of does not close it.</summary>
+    private static bool IsOfTheCalendar(Condition condition) => Evaluate.Phrases(condition).All(phrase => phrase.Of.Measure is Measure.Daylight or Measure.Days);
 
     /// <summary>A message of today said to cover tonight.</summary>
     private bool WasAdvised(Wanted wanted) =>
@@ -168,22 +174,31 @@ internal sealed class FrostJobs(Plan plan, GardenWeather weather, LastSaid lastS
         var limitReached = look.Leaf is null ? (Instant?)null : bed.FirstAtOrBelow(BedMeasure.Leaf, look.LimitC, Instant.Max(look.Night.Start, asOf), look.Night.End);
         var actBy = ActBy(look, limitReached);
         actBy = actBy with { At = QuarterBefore(actBy.At) };
-        var undo = wanted.Stays ? null : WarmAt(bed, look.Night.Start + Duration.FromHours(4), look.Night.End + Duration.FromHours(8));
+        var last = weather.Calendar.NightOf(lastNight);
+        double? between = HighBetween(bed, look.Date, lastNight);
+        // It lies till after the last cold night where the days between are cool.
+        var until = between < CoolDayHighC ? last : look.Night;
+        var undo = wanted.Stays ? null : WarmAt(bed, until.Start + Duration.FromHours(4), until.End + Duration.FromHours(8));
         var reasons = ImmutableArray.CreateBuilder<Reason>();
         if (news.State != WeatherState.Fresh)
-            reasons.Add(new(Reason.StaleWeather, Values(), StaleSentence()));
+            reasons.Add(new(Reason.StaleWeather, Values(), StaleSentence(look.Unknown)));
         if (look.Unknown)
             reasons.Add(new("unknown-night", Values(), Speech.Say("Frost can't be judged for this night: the forecast has gaps. Cover if the evening is clear and still.")));
         else
             reasons.Add(FrostReason(wanted, look, bed));
         if (look.Kept)
             reasons.Add(new("kept", Values(), Speech.Say("It was said this morning, and the forecast has since moved by less than forecasts waver.")));
-        if (Covering(wanted.Bed, look) is { } covering)
-            reasons.Add(covering);
+        var covering = Covering(wanted, look);
+        if (covering is { } worth)
+            reasons.Add(worth.Reason);
         if (lastNight > look.Date)
-            reasons.Add(new("more-nights", Values(), lastNight == look.Date.PlusDays(1)
-                ? Speech.Say("The night after may need it too.")
-                : Speech.Say($"The nights until {Speech.DayFrom(_today, lastNight)} may need it too.")));
+            reasons.Add(new("more-nights", Values(), (between < CoolDayHighC && !wanted.Stays, lastNight == look.Date.PlusDays(1)) switch
+            {
+                (true, true) => Speech.Say($"The night after may need it too; it may stay on between ({Speech.Temperature(between!.Value)} by day)."),
+                (true, false) => Speech.Say($"The nights until {Speech.DayFrom(_today, lastNight)} may need it too; it may stay on between ({Speech.Temperature(between!.Value)} by day)."),
+                (false, true) => Speech.Say("The night after may need it too."),
+                _ => Speech.Say($"The nights until {Speech.DayFrom(_today, lastNight)} may need it too."),
+            }));
         if (actBy.Instead is { } instead)
             reasons.Add(new("no-slot", Values(), instead));
         var undoAt = undo is { } warm ? UndoAt(warm, bed) : null;
@@ -199,7 +214,7 @@ internal sealed class FrostJobs(Plan plan, GardenWeather weather, LastSaid lastS
             Id = wanted.Id.ToString(),
             SubjectId = wanted.Id.SubjectId,
             Kind = JobKind.Cover,
-            Name = wanted.Name,
+            Name = covering is { Doubtful: true } && Bears(wanted) ? Speech.Say($"Pick, then cover the {Speech.Word(wanted.Sowing!.Planting.Crop.Plants)}") : wanted.Name,
             Crop = wanted.Sowing?.Planting.Crop.Name,
             BedId = wanted.Bed?.Id,
             BedName = wanted.Bed?.Name,
@@ -221,6 +236,38 @@ internal sealed class FrostJobs(Plan plan, GardenWeather weather, LastSaid lastS
             Protects = true,
             DecidingValue = look.Leaf?.Celsius,
         };
+    }
+
+    private static bool Bears(Wanted wanted) => wanted.Sowing is { Stage: Stage.Bearing } or { BearingSince: not null };
+
+    /// <summary>Of the days after one night and until another; null when they are one night.</summary>
+    private double? HighBetween(BedHours bed, LocalDate first, LocalDate last)
+    {
+        double? highest = null;
+        for (var date = first.PlusDays(1); date <= last; date = date.PlusDays(1))
+            if (bed.Highest(BedMeasure.Air, weather.Calendar.DayOf(date)) is { } high && !(highest >= high))
+                highest = high;
+        return highest;
+    }
+
+    // Who reads of such a low thinks of frost, though the leaves stay warmer than the limit.
+    private const double SoundsColdK = 1.5;
+
+    /// <summary>
+    /// What is said of a night whose air sounds cold for plants that no cover is asked for: under cloud and wind their leaves stay
+    /// about as warm. Null for other nights, and where the forecast is old.
+    /// </summary>
+    public string? NoNeed(Wanted wanted)
+    {
+        if (news.State != WeatherState.Fresh || wanted.Stays)
+            return null;
+        var night = weather.Calendar.NightOf(_today);
+        var bed = weather.BedOf(wanted);
+        double limit = wanted.Numbers["leaf"].Value;
+        if (bed.Lowest(BedMeasure.Air, night.Start, night.End) is not (var air, _) || air > limit + SoundsColdK
+            || bed.Lowest(BedMeasure.Leaf, night.Start, night.End) is not (var leaf, _))
+            return null;
+        return Speech.Say($"{Speech.Temperature(air)} tonight, but {NightWords(night)} keeps leaves about as warm ({Speech.Temperature(leaf)}): the {Speech.Word(wanted.Sowing!.Planting.Crop.Plants)} can do without a cover; lay it where that is easy.");
     }
 
     private Reason FrostReason(Wanted wanted, NightLook look, BedHours bed)
@@ -269,9 +316,9 @@ internal sealed class FrostJobs(Plan plan, GardenWeather weather, LastSaid lastS
     private string PocketWords(Bed? bed) => bed?.FrostPocket.Kelvins > 0 ? Speech.Say(" in a low place") : "";
 
     /// <summary>What the gardener's cover is worth tonight, by <see cref="Covers"/>.</summary>
-    private Reason? Covering(Bed? bed, NightLook look)
+    private (Reason Reason, bool Doubtful)? Covering(Wanted wanted, NightLook look)
     {
-        if (bed is null)
+        if (wanted.Bed is not { } bed || wanted.Stays)
             return null;
         var speech = weather.Speech;
         (string Word, FrostCover Kind)? at = bed.Cover switch
@@ -286,19 +333,25 @@ internal sealed class FrostJobs(Plan plan, GardenWeather weather, LastSaid lastS
         };
         double wind = weather.MeanWind(look.Night.Start, look.Night.End) ?? double.NaN;
         if (wind > 0 && Covers.Worth(at?.Kind ?? FrostCover.LightFleece, wind) == 0)
-            return new("wind-takes-cover", Values(), speech.Say("With this wind a cover does little: pick what is ripe, water the soil, weigh every edge."));
+            return (new("wind-takes-cover", Values(), Bears(wanted)
+                ? speech.Say("With this wind a cover does little: pick what is ripe, water the soil, weigh every edge.")
+                : speech.Say("With this wind a cover does little: water the soil, lay it double, weigh every edge.")), true);
         if (at is not { } cover)
             return null;
         double single = Covers.Worth(cover.Kind, wind), doubled = Covers.Worth(cover.Kind, wind, layers: 2);
         string worth = speech.Say($"{cover.Word} gives about {speech.Difference(single)}");
         // What is colder still takes the plants that are not moved or picked.
         double leaf = look.Leaf?.Celsius ?? look.LimitC;
+        bool enough = leaf + single >= look.LimitC, enoughDoubled = doubled > single && leaf + doubled >= 0, bears = Bears(wanted);
         string advice =
-            leaf + single >= look.LimitC ? ""
-            : doubled > single && leaf + doubled >= 0 ? speech.Say(": use two layers")
-            : doubled > single ? speech.Say(", too little even doubled: straw or blankets on top, pick what is ripe, bring in what can be lifted")
-            : speech.Say(", too little by itself: lay fleece as well, pick what is ripe, bring in what can be lifted");
-        return new("cover-worth", Values(("worthK", single)), $"{worth}{advice}.");
+            enough ? ""
+            : enoughDoubled ? speech.Say(": use two layers")
+            : doubled > single
+            ? bears ? speech.Say(", too little even in two layers: lay both, straw or blankets on top, pick what is ripe first, bring in what can be lifted")
+                : speech.Say(", too little even in two layers: lay both, straw or blankets on top, bring in what can be lifted")
+            : bears ? speech.Say(", too little by itself: lay fleece as well, pick what is ripe first, bring in what can be lifted")
+            : speech.Say(", too little by itself: lay fleece as well, bring in what can be lifted");
+        return (new("cover-worth", Values(("worthK", single)), $"{worth}{advice}."), !enough && !enoughDoubled);
     }
 
     /// <summary>
@@ -354,8 +407,9 @@ internal sealed class FrostJobs(Plan plan, GardenWeather weather, LastSaid lastS
             : (warm, speech.Say($"Off again {day} after {speech.Hour(warm)}."));
     }
 
-    private string StaleSentence() => news.State == WeatherState.Missing
+    private string StaleSentence(bool unknown) => news.State == WeatherState.Missing
         ? Speech.Say("There is no forecast to go by: cover if the evening is clear and still.")
+        : unknown ? Speech.Say($"The forecast is {Speech.Counted(Math.Round(news.Age!.Value.TotalHours), "hour")} old.")
         : Speech.Say($"The forecast is {Speech.Counted(Math.Round(news.Age!.Value.TotalHours), "hour")} old, so {Speech.Difference(StaleMargin.Value)} of doubt is taken off its low.");
 
     private static Instant QuarterBefore(Instant instant) =>

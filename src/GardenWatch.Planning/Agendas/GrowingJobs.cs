@@ -30,11 +30,13 @@ internal static class GrowingJobs
                 continue;
             bool indoors = sowing.StandsInItsStartBed;
             var bed = season.Plan.BedOf(indoors ? sowing.Planting.StartBedId! : sowing.Planting.BedId);
-            var wanted = Established(SowingJobs.Made(season, sowing, template, bed, BatchTime.Of(sowing.Batch, repeat)), sowing);
+            var wanted = SowingJobs.Made(season, sowing, template, bed, BatchTime.Of(sowing.Batch, repeat));
             if (template.Kind == JobKind.Mulch && bed.Mulch != Mulch.None)
                 continue;
-            if (!IsInSeason(season, wanted) || template.Kind == JobKind.Net && !IsBeforeAFlight(season, sowing.Planting))
+            if (!IsInSeason(season, wanted) || template.Kind == JobKind.Net && (!IsBeforeAFlight(season, sowing.Planting) || !IsLatest(season, sowing)))
                 continue;
+            if (sowing.StandsSince is not null)
+                wanted = wanted with { Conditions = WithoutDays(wanted.Conditions) };
             string name = template.Kind == JobKind.Harvest && sowing.BearingSince is null && sowing.Planting.Crop.Picking?.Once != true
                 ? GrowingReasons.LookFirst(sowing, season.Weather.Speech)
                 : wanted.Name;
@@ -43,19 +45,10 @@ internal static class GrowingJobs
                 Name = SowingJobs.Named(season, sowing, name),
                 NotBefore = from,
                 Because = [.. GrowingReasons.Of(season, sowing, template)],
+                NoLaterThan = template.Kind == JobKind.Harvest ? GrowingReasons.ColdComes(season, sowing)?.Night : null,
             };
         }
     }
-
-    /// <summary>What the plan says is growing, nobody knows since when, has had the days that a job waits for after setting out.</summary>
-    private static Wanted Established(Wanted wanted, Sowing sowing) => sowing is not { SownOn: null, SetOutOn: null } ? wanted : wanted with
-    {
-        Conditions = wanted.Conditions with
-        {
-            When = [.. wanted.Conditions.When.Where(condition => !(CountsDays(condition)
-                && Evaluate.Phrases(condition).All(phrase => phrase is { Comparison: Comparison.AtLeast, Window.Moment: Moment.Of(Milestone.SetOut) })))],
-        },
-    };
 
     /// <summary>
     /// Not so early that only days must pass, and not so late that it is useless: then it is gone without a word, for a crop
@@ -69,6 +62,10 @@ internal static class GrowingJobs
             && !wanted.Conditions.By.Any(end => Evaluate.Holds(end, season.AsOf, scene) == Truth.Yes);
     }
 
+    /// <summary>One net lies over all rows of a planting: the latest asks for it.</summary>
+    private static bool IsLatest(Season season, Sowing sowing) =>
+        season.OfPlanting(sowing.Planting).All(other => other.Batch <= sowing.Batch || !other.Stage.IsAlive());
+
     // Up to a week before the first of them may fly, and for as long as they do. Common practice.
     private const int NetBeforeDays = 7, FliesForDays = 120;
 
@@ -78,6 +75,16 @@ internal static class GrowingJobs
         var flights = planting.Crop.Pests.Where(GrowingReasons.IsKeptOff).Select(pest => season.FlightOf(planting, pest)).ToList();
         return flights.Count == 0 || flights.Any(days => days is null || season.Today >= days.Start.PlusDays(-NetBeforeDays) && season.Today <= days.End.PlusDays(FliesForDays));
     }
+
+    /// <summary>Days that are counted from no more than a guess have let it through; they are not told as if they were known.</summary>
+    private static ConditionSet WithoutDays(ConditionSet conditions) => conditions with
+    {
+        When = [.. conditions.When.Where(condition => !CountsDaysSince(condition))],
+        By = [.. conditions.By.Where(condition => !CountsDaysSince(condition))],
+    };
+
+    private static bool CountsDaysSince(Condition condition) => CountsDays(condition) && Evaluate.Phrases(condition).All(phrase =>
+        phrase.Window.Moment is Moment.Of(Milestone.Sown or Milestone.Up or Milestone.SetOut));
 
     private static bool CountsDays(Condition condition) => Evaluate.Phrases(condition).All(phrase => phrase.Of.Measure == Measure.Days);
 
@@ -133,6 +140,8 @@ internal static class GrowingJobs
                 return sowing.Stage != Stage.Planned;
             case JobKind.PotOn:
                 return sowing.Stage is Stage.Hardening || !sowing.StandsInItsStartBed;
+            case JobKind.Thin when sowing.IsSetOut:
+                return true;
             case JobKind.Thin or JobKind.EarthUp:
                 return over || sowing.Stage == Stage.Bearing || sowing.BearingLikely?.Start <= season.Today;
             case JobKind.Feed:
@@ -200,10 +209,25 @@ internal static class GrowingReasons
             && hours.Highest(BedMeasure.Air, ahead) is { } high && high > limitC)
             return new("heat-ahead", System.Collections.Immutable.ImmutableDictionary<string, double>.Empty.Add("high", high),
                 speech.Say($"Up to {speech.Temperature(high)} in the next days: pick what is ready first, before it turns bitter or runs to seed."));
-        if (!bed.IsIndoors && crop.Hardiness is Hardiness.Tender or Hardiness.VeryTender && crop.Habit?.Form != GrowthForm.Root
-            && hours.Lowest(BedMeasure.Air, ahead.Start, ahead.End) is var (low, at) && low <= StripBelowC)
-            return new("cold-ahead", System.Collections.Immutable.ImmutableDictionary<string, double>.Empty.Add("low", low), speech.Say(
-                $"{speech.Temperature(low)} {speech.DayFrom(season.Today, season.Weather.Calendar.DateOf(at))}: take in all that has its full size first, it ripens indoors."));
+        if (ColdComes(season, sowing) is var (low, night))
+            return new("cold-ahead", System.Collections.Immutable.ImmutableDictionary<string, double>.Empty.Add("low", low), season.Weather.Calendar.DateOf(night) == season.Today
+                ? speech.Say($"{speech.Temperature(low)} tonight: take in all that has its full size first, it ripens indoors.")
+                : speech.Say($"{speech.Temperature(low)} in the night of {speech.DayFrom(season.Today, season.Weather.Calendar.DateOf(night))}: take in all that has its full size first, it ripens indoors."));
+        return null;
+    }
+
+    /// <summary>The air of the first of the next nights that takes what hangs on a tender crop, and when that night begins; null when none does.</summary>
+    public static (double LowC, Instant Night)? ColdComes(Season season, Sowing sowing)
+    {
+        var crop = sowing.Planting.Crop;
+        var bed = season.Plan.BedOf(sowing.Planting.BedId);
+        if (bed.IsIndoors || crop.Hardiness is not (Hardiness.Tender or Hardiness.VeryTender) || crop.Habit?.Form == GrowthForm.Root)
+            return null;
+        var hours = season.Weather.BedOf(bed);
+        for (int day = 0; day < HurryDays; day++)
+            if (season.Weather.Calendar.NightOf(season.Today.PlusDays(day)) is var night && night.Start > season.AsOf
+                && hours.Lowest(BedMeasure.Air, night.Start, night.End) is var (low, _) && low <= StripBelowC)
+                return (low, night.Start);
         return null;
     }
 

@@ -28,6 +28,17 @@ internal sealed class LikelyDates(ClimateSummary climate, LocalDate today)
         _ => null,
     };
 
+    /// <summary>The day on which the length of the day allows it again: known for good. Null where more than daylight is asked.</summary>
+    public static DateInterval? ByDaylight(Condition condition, Scene scene, LocalDate today)
+    {
+        if (!Evaluate.Phrases(condition).All(phrase => phrase.Of.Measure == Measure.Daylight))
+            return null;
+        for (int day = 1; day <= LongestWaitDays; day++)
+            if (today.PlusDays(day) is var date && Evaluate.Holds(condition, scene.Weather.Calendar.DayOf(date).Start, scene) == Truth.Yes)
+                return new(date, date);
+        return null;
+    }
+
     private DateInterval? OfPhrase(Condition.Phrase phrase, Scene scene)
     {
         bool rises = phrase.Comparison is Comparison.AtLeast or Comparison.Above or Comparison.Between;

@@ -34,6 +34,8 @@ internal static class LookJobs
                 .Where(threat => !(last?.PlusDays(threat.Weather?.EveryDays ?? FlightDays) > season.Today))
                 .Select(threat => standing.Select(sowing => ReasonFor(season, sowing, threat)).FirstOrDefault(reason => reason is not null))
                 .OfType<Reason>().ToImmutableArray();
+            if (!(last > season.Today.PlusDays(-FlightDays)) && standing.Select(sowing => FrostLooks.Of(season, sowing)).FirstOrDefault(reason => reason is not null) is { } frost)
+                found = found.Insert(0, frost);
             if (found.IsEmpty || Unanswered.IsQuiet(season, id))
                 continue;
             var speech = season.Weather.Speech;

@@ -40,7 +40,7 @@ internal static class SowingJobs
                     yield return HardenOff(season, sowing, template, hardening);
                     break;
                 // One cover lies over all batches of a planting: the first that stands speaks for them.
-                case JobKind.Cover when !bed.IsIndoors && sowing == season.OfPlanting(planting).FirstOrDefault(batch => batch.StandsInItsBed(today)):
+                case JobKind.Cover when !bed.IsIndoors && !IsOutOfReach(planting.Crop, bed) && sowing == season.OfPlanting(planting).FirstOrDefault(batch => batch.StandsInItsBed(today)):
                     if (!template.Stays && Covered(planting, journal, today) is { } uncover)
                         yield return new Wanted
                         {
@@ -53,17 +53,34 @@ internal static class SowingJobs
                         };
                     int time = 1 + journal.TimesClosed(planting.Id, JobKind.Cover, before: today);
                     if (!(journal.DoneOn(planting.Id, JobKind.Cover, time) >= today) && !journal.Skipped(planting.Id, JobKind.Cover, time))
-                        yield return Made(season, sowing, template, bed, time);
+                        yield return InFlower(season, Made(season, sowing, template, bed, time));
                     break;
             }
         }
     }
+
+    /// <summary>What the gardener has seen in flower does not wait for the length of the day.</summary>
+    private static Wanted InFlower(Season season, Wanted wanted) => Flowering.Noted(season, wanted.Sowing!.Planting) is null ? wanted : wanted with
+    {
+        Conditions = wanted.Conditions with
+        {
+            When = [.. wanted.Conditions.When.Where(condition => !Evaluate.Phrases(condition).All(phrase => phrase.Of.Measure == Measure.Daylight))],
+        },
+    };
+
+    // Nobody is sent up a ladder on a frosty evening.
+    private const double ReachMetres = 2;
+
+    /// <summary>A tree, unless its bed has a cover at hand, as a wall or a tub may have.</summary>
+    private static bool IsOutOfReach(CropProfile crop, Bed bed) =>
+        crop.Habit is { Form: GrowthForm.Woody, HeightMetres: >= ReachMetres } && bed.Cover is null or CoverAtHand.None;
 
     /// <summary>A job of a batch as its crop has it.</summary>
     public static Wanted Made(Season season, Sowing sowing, JobTemplate template, Bed bed, int time)
     {
         var planting = sowing.Planting;
         var speech = season.Weather.Speech;
+        var flowering = Flowering.Noted(season, planting);
         return new()
         {
             Id = new JobId(season.Plan.GardenId, planting.Id, template.Kind, time),
@@ -73,9 +90,9 @@ internal static class SowingJobs
             Conditions = template.Conditions,
             Numbers = NumbersOf(planting, template),
             Moments = WantedJobs.MomentsOf(
-                (Milestone.Sown, sowing.SownOn ?? sowing.Begun?.Start), (Milestone.Up, sowing.UpOn ?? sowing.UpLikely?.End), (Milestone.PottedOn, sowing.PottedOn),
-                (Milestone.Hardening, sowing.HardeningSince), (Milestone.SetOut, sowing.SetOutOn ?? InItsBed(sowing)),
-                (Milestone.Bearing, sowing.PickedFrom), (Milestone.Cleared, sowing.IsCleared ? sowing.EndedOn : null),
+                (Milestone.Sown, sowing.SownOn ?? sowing.StandsSince ?? sowing.Begun?.Start), (Milestone.Up, sowing.UpOn ?? sowing.UpLikely?.End ?? sowing.StandsSince),
+                (Milestone.PottedOn, sowing.PottedOn), (Milestone.Hardening, sowing.HardeningSince), (Milestone.SetOut, sowing.SetOutOn ?? sowing.StandsSince ?? InItsBed(sowing)),
+                (Milestone.Flowering, flowering), (Milestone.Bearing, sowing.PickedFrom), (Milestone.Cleared, sowing.IsCleared ? sowing.EndedOn : null),
                 (Milestone.LastDone, season.Journal.LastDone(planting.Id, template.Kind))),
             Minutes = template.Minutes,
             Stays = template.Stays,
@@ -87,7 +104,7 @@ internal static class SowingJobs
     }
 
     /// <summary>For what was sown in place a job that counts from setting out counts from its sowing.</summary>
-    private static LocalDate? InItsBed(Sowing sowing) => sowing.IsSetOut || sowing.Stage == Stage.Planned ? null : sowing.SownOn;
+    private static LocalDate? InItsBed(Sowing sowing) => sowing.Stage == Stage.Growing ? sowing.UpOn : sowing.IsSetOut || sowing.Stage == Stage.Planned ? null : sowing.SownOn;
 
     /// <summary>With the number of its batch, where there are several.</summary>
     public static string Named(Season season, Sowing sowing, string name) =>
@@ -107,7 +124,7 @@ internal static class SowingJobs
             How = RakedAside(season, wanted),
             Conditions = Paused(wanted.Conditions, sowing.Planting),
             NotBefore = sowing.NotBefore,
-            WaitsFor = BedTaken(season, sowing.Planting) ?? NewGroundJobs.Waiting(season, bed.Id),
+            WaitsFor = BedTaken(season, sowing.Planting) ?? NewGroundJobs.Waiting(season, bed.Id) ?? SeedFlies(season, sowing.Planting),
             Because = [.. SeasonReasons.Last(sowing, season.Weather.Speech), .. RelayAdvice.Of(season, sowing)],
         };
     }
@@ -191,6 +208,19 @@ internal static class SowingJobs
         var from = LocalDate.Max(season.Today, hardening.BeginsOn ?? season.Today);
         int left = hardening.Fewest - hardening.Day + 1;
         return new("hardened", HardeningWords.StillToHarden(sowing.Planting, hardening, season.Weather.Speech), new(from.PlusDays(left), from.PlusDays(2 * left)));
+    }
+
+    /// <summary>Flies that lay at fresh seed are most about just now.</summary>
+    private static Hindrance? SeedFlies(Season season, Planting planting)
+    {
+        if (season.Plan.BedOf(planting.BedId).IsIndoors)
+            return null;
+        var speech = season.Weather.Speech;
+        foreach (var pest in planting.Crop.Pests)
+            if (season.SeedFliesNow(planting, pest) is { } over)
+                return new("seed flies over", speech.Say(
+                    $"{speech.Word(pest.Name)} lays at fresh seed until about {speech.Dates(over.Start, over.End)}, by warmth: wait so long, sow in pots, or net the row the hour it is sown"), over);
+        return null;
     }
 
     private static Hindrance? BedTaken(Season season, Planting planting)

@@ -36,6 +36,8 @@ internal sealed record Wanted
 
     /// <inheritdoc cref="Job.DecidingValue"/>
     public double? Deciding { get; init; }
+    /// <summary>After it the job is no use any more: a night takes what is not picked.</summary>
+    public Instant? NoLaterThan { get; init; }
     /// <summary>Not between ten and five where the gardener's hours leave a choice.</summary>
     public bool AvoidsMidday { get; init; }
     public LocalDate? PutOffUntil { get; init; }
@@ -60,6 +62,7 @@ internal static class WantedJobs
             .. LookJobs.Of(season),
             .. WaterJobs.Of(season),
             .. NewGroundJobs.Of(season),
+            .. YearJobs.Of(season),
             .. season.Plan.Chores.SelectMany(chore => OfChore(season.Plan, chore, season.Journal, season.Today)),
         ];
 
@@ -91,11 +94,9 @@ internal static class WantedJobs
         if (chore.Then is { } then && lastDone is { } done)
         {
             int looked = journal.TimesClosed(chore.Id, JobKind.Look, before: today.PlusDays(1));
-            var lookFrom = done.PlusDays(then.AfterDays);
-            // One look belongs to each time the chore was done; it lapses when it is not taken within a week.
-            if (looked < journal.TimesClosed(chore.Id, chore.Kind, before: today.PlusDays(1)) &&
-                !(journal.LastDone(chore.Id, JobKind.Look) >= done) &&
-                lookFrom <= today && today <= lookFrom.PlusDays(LookAheadDays))
+            var lookFrom = NextLook(journal, chore, then, done, today);
+            // It lapses when it is not taken within a week, and when the chore itself is due again.
+            if (lookFrom <= today && today <= lookFrom.Value.PlusDays(LookAheadDays) && !(due <= today))
                 yield return new Wanted
                 {
                     Id = new JobId(plan.GardenId, chore.Id, JobKind.Look, looked + 1),
@@ -106,6 +107,19 @@ internal static class WantedJobs
                     PutOffUntil = journal.PutOffUntil(chore.Id, JobKind.Look, looked + 1),
                 };
         }
+    }
+
+    /// <summary>One look belongs to each time the chore was done, and where it is told so another some days after each; null when there is none to come.</summary>
+    private static LocalDate? NextLook(Journals.Journal journal, Chore chore, LookAfterwards then, LocalDate done, LocalDate today)
+    {
+        var first = done.PlusDays(then.AfterDays);
+        var last = Later(journal.LastDone(chore.Id, JobKind.Look), journal.LastSkipped(chore.Id, JobKind.Look));
+        if (then.EveryDays is not { } every)
+            return last >= done ? null : first;
+        var next = last >= done ? last.Value.PlusDays(every) : first;
+        while (next.PlusDays(LookAheadDays) < today)
+            next = next.PlusDays(every);
+        return next;
     }
 
     internal static Moments MomentsOf(params ReadOnlySpan<(Milestone Milestone, LocalDate? Date)> known)
@@ -122,6 +136,8 @@ internal static class WantedJobs
         var cautions = ImmutableArray.CreateBuilder<string>();
         if (chore.Caution is { } own && !own.Contains("label", StringComparison.OrdinalIgnoreCase))
             cautions.Add(own);
+        if (chore.Kind == JobKind.Spray)
+            cautions.Add(tongue.Say($"Not on open flowers, nor while bees fly there."));
         if (chore.Kind is JobKind.Spread or JobKind.Spray or JobKind.Feed || chore.Caution is not null && cautions.Count == 0)
             cautions.Add(tongue.Say($"The product label and local rules decide the amount, and who and what stays away from it."));
         return cautions.ToImmutable();

@@ -18,10 +18,11 @@ internal sealed class WeatherJobs(Plan plan, GardenWeather weather, LastSaid las
     // A waiting job's best hour is worth a line from here on.
     private const double WorthNamingShare = 0.3;
 
+    // Who works as long as that in great heat is told so; a short walk is early anyway. Common practice.
+    private const int HeavyMinutes = 20;
+
     private readonly LocalDate _today = weather.Calendar.DateOf(asOf);
     private readonly ImmutableArray<Window> _slots = Presence.Slots(plan, weather.Calendar, weather.Calendar.DateOf(asOf), HorizonDays + 1);
-    private readonly ImmutableArray<Window> _slotsInLight =
-        WorkInLight.Of(Presence.Slots(plan, weather.Calendar, weather.Calendar.DateOf(asOf), HorizonDays + 1), weather.Calendar);
 
     private readonly LikelyDates? _likely =
         weather.Climate is { } climate ? new(climate, weather.Calendar.DateOf(asOf)) : null;
@@ -59,10 +60,23 @@ internal sealed class WeatherJobs(Plan plan, GardenWeather weather, LastSaid las
         {
             Chance = share is { } told ? new(told, ChanceSource.Members) : null,
             Reasons = kept is not null ? [kept, .. job.Reasons]
+                : standing == Standing.Soon && NotToday(wanted, scene) is { } not ? [not, .. job.Reasons]
                 : share is not null && BorrowedHours.Of(wanted.Conditions.Whole, weather.Borrowed, weather.Speech) is { } borrowed ? [.. job.Reasons, borrowed]
                 : opening.Windows.IsEmpty && opening.Nearest() is { } nearest ? [.. job.Reasons, .. NotSureEnough(nearest, rule, job)]
                 : job.Reasons,
         };
+    }
+
+    /// <summary>What of its weather keeps a job from today, where only weather does.</summary>
+    private Reason? NotToday(Wanted wanted, Scene scene)
+    {
+        if (wanted.NotBefore > _today || SlotsToday() is not [var slot, ..])
+            return null;
+        var against = wanted.Conditions.When.Concat(wanted.Conditions.Unless.Select(condition => new Condition.NoneOf([condition])))
+            .Where(condition => !Evaluate.Phrases(condition).All(phrase => phrase.Of.Measure == Measure.Days))
+            .Select(condition => Evaluate.At(condition, slot.From, scene, lookAhead: false))
+            .FirstOrDefault(verdict => verdict.Holds == Truth.No);
+        return against is null ? null : new("not-today", Values(("value", against.Value ?? double.NaN)), scene.Speech.Say($"Not today: {against.Sentence}."));
     }
 
     private bool OpensToday(Opening opening) =>
@@ -112,11 +126,14 @@ internal sealed class WeatherJobs(Plan plan, GardenWeather weather, LastSaid las
         if (wanted.Id.Kind == JobKind.SetOut && wanted.Conditions.Wish.IsEmpty)
             return that[^1];
         return that
-            .OrderByDescending(window => wanted.Conditions.Wish.Count(wish => Evaluate.Holds(wish, window.From, scene) == Truth.Yes))
+            .OrderByDescending(window => WishesIn(wanted, window, scene))
             .ThenByDescending(window => Math.Round((opening.ShareOf(window) ?? 0) * 10))
             .ThenBy(window => window.From)
             .First();
     }
+
+    private static int WishesIn(Wanted wanted, Window window, Scene scene) =>
+        wanted.Conditions.Wish.Count(wish => Evaluate.Holds(wish, window.From, scene) == Truth.Yes);
 
     private Opening OpeningOf(Wanted wanted, Scene scene, double leastShare)
     {
@@ -125,10 +142,13 @@ internal sealed class WeatherJobs(Plan plan, GardenWeather weather, LastSaid las
             ? Instant.Max(asOf, weather.Calendar.DayOf(date).Start)
             : asOf;
         var atLeast = wanted.Minutes is { } minutes ? Duration.FromMinutes(minutes) : ShortestVisit;
-        bool inLight = WorkInLight.IsNeededFor(wanted.Id.Kind) && wanted.Bed is not { IsIndoors: true };
-        var slots = inLight ? _slotsInLight : _slots;
+        var slots = WorkInLight.Of(_slots, wanted.Id.Kind, wanted.Bed, weather.Calendar);
+        if (wanted.NoLaterThan is { } end && HoursOfDay.Until(slots, QuarterBefore(end), notBefore + atLeast) is { IsEmpty: false } before)
+            slots = before;
         if (wanted.AvoidsMidday)
             slots = CoolHours.Of(slots, weather.Calendar, asOf, atLeast);
+        else
+            slots = GreatHeat.Spared(slots, wanted.Bed, scene.Weather, notBefore, atLeast);
         if (wanted.Conditions.AsksNothing)
             return Opening.Always(slots, notBefore, atLeast);
         int hours = (int)Math.Ceiling((weather.Calendar.DayOf(_today.PlusDays(HorizonDays)).End - first).TotalHours);
@@ -163,10 +183,14 @@ internal sealed class WeatherJobs(Plan plan, GardenWeather weather, LastSaid las
             Minutes = wanted.Minutes,
             Windows = windows,
             Best = best,
-            ActBy = standing == Standing.Now && best is not null && ClosesToday(windows) ? today[^1].Until : null,
+            ActBy = standing == Standing.Now && best is not null
+                ? !IsRoutine(wanted.Id.Kind) && ClosesToday(windows) ? today[^1].Until : LastWishedFor(wanted, windows, scene)
+                : null,
             Reasons = [.. wanted.Because, .. needs.Where(need => need.Holds == true || standing != Standing.Now).Select(need =>
                 new Reason("condition", need.Value is { } value ? Values(("value", value)) : Values(), need.Sentence))],
-            Cautions = wanted.Cautions,
+            Cautions = best is { } hours && wanted.Minutes >= HeavyMinutes && wanted.Bed is not { IsIndoors: true } && GreatHeat.Caution(weather.Calendar.DateOf(hours.From), scene.Weather, scene.Speech) is { } heat
+                ? wanted.Cautions.Add(heat)
+                : wanted.Cautions,
             Needs = [.. needs],
             How = wanted.How,
             Otherwise = wanted.Otherwise,
@@ -181,6 +205,21 @@ internal sealed class WeatherJobs(Plan plan, GardenWeather weather, LastSaid las
     /// <summary>Nothing suits tomorrow or the day after, so today is the day.</summary>
     private bool ClosesToday(ImmutableArray<Window> windows) =>
         !windows.Any(window => weather.Calendar.DateOf(window.From) is var date && date > _today && date <= _today.PlusDays(2));
+
+    /// <summary>The end of today's hours in which all wishes hold, where they hold in none of the next two days: who waits loses that.</summary>
+    private Instant? LastWishedFor(Wanted wanted, ImmutableArray<Window> windows, Scene scene)
+    {
+        if (wanted.Conditions.Wish.IsEmpty)
+            return null;
+        var wished = windows.Where(window => weather.Calendar.DateOf(window.From) <= _today.PlusDays(2) && WishesIn(wanted, window, scene) == wanted.Conditions.Wish.Length).ToList();
+        return wished.Count > 0 && wished.All(window => weather.Calendar.DateOf(window.From) == _today) ? wished[^1].Until : null;
+    }
+
+    /// <summary>What any day will do: a week without its weather costs nothing, so no hour presses.</summary>
+    private static bool IsRoutine(JobKind kind) =>
+        kind is JobKind.Prune or JobKind.Stake or JobKind.Mulch or JobKind.Look or JobKind.Clear or JobKind.Clean or JobKind.Prepare or JobKind.SaveSeed;
+
+    private static Instant QuarterBefore(Instant instant) => Instant.FromUnixTimeSeconds(instant.ToUnixTimeSeconds() / 900 * 900);
 
     private Need NeedOf(Condition condition, Instant at, Scene scene)
     {
@@ -199,8 +238,8 @@ internal sealed class WeatherJobs(Plan plan, GardenWeather weather, LastSaid las
     private DateInterval? LikelyOf(Condition condition, Verdict verdict, Scene scene)
     {
         if (verdict is { Holds: Truth.No, NextChange: { } change })
-            return weather.Calendar.DateOf(change) is var date ? new(date, date) : null;
-        return _likely?.Of(condition, scene);
+            return weather.Calendar.DateOf(change) is var date && date > _today ? new(date, date) : null;
+        return LikelyDates.ByDaylight(condition, scene, _today) ?? _likely?.Of(condition, scene);
     }
 
     private static Job Missed(Wanted wanted, Verdict why) => new()

@@ -15,8 +15,18 @@ public static class WorkInLight
         JobKind.Vent or JobKind.Protect or JobKind.Tie or JobKind.Shelter or JobKind.Water or JobKind.Cure or JobKind.Drain or JobKind.Clean);
 
     /// <summary>What of the gardener's slots suits the work at a bed; null is the whole garden.</summary>
-    public static ImmutableArray<Window> Of(ImmutableArray<Window> slots, JobKind kind, Bed? bed, LocalCalendar calendar) =>
-        IsNeededFor(kind) && bed is not { IsIndoors: true } ? Of(slots, calendar) : slots;
+    public static ImmutableArray<Window> Of(ImmutableArray<Window> slots, JobKind kind, Bed? bed, LocalCalendar calendar)
+    {
+        if (!IsNeededFor(kind) || bed is { IsIndoors: true })
+            return slots;
+        var light = Of(slots, calendar);
+        return kind switch
+        {
+            JobKind.SetOut => HoursOfDay.Late(light, calendar),
+            JobKind.Spray => HoursOfDay.WithoutColdAirLayer(light, calendar),
+            _ => light,
+        };
+    }
 
     /// <summary>The parts of slots that lie between the beginning and the end of civil twilight.</summary>
     public static ImmutableArray<Window> Of(ImmutableArray<Window> slots, LocalCalendar calendar)

@@ -85,6 +85,8 @@ public sealed record RotationRest(int Years, int? YearsToBeSure, string? Because
 /// <param name="Appears">Warmth after which it is about, where that is published.</param>
 public sealed record CropThreat(string Name, string Sign, string Remedy, ThreatWarmth? Appears, string Source)
 {
+    /// <summary>It lays at freshly sown seed, so what is sown while most of them fly is lost.</summary>
+    public bool StrikesSeed { get; init; }
     /// <summary>The weather after which one looks for it, by the shelf's usual looks; null where none is known.</summary>
     public ThreatWeather? Weather { get; init; }
 }

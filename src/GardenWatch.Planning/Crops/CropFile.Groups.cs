@@ -236,13 +236,16 @@ internal static partial class CropFile
             var least = entry.TakeQuantity("base", Dimension.Temperature);
             var appears = entry.TakeQuantity("appears", Dimension.Warmth);
             string? since = entry.TakeString("since", "such as `1 March`");
+            string? strikes = entry.TakeString("strikes", "`seed`, or leave it out");
+            if (strikes is not (null or "seed"))
+                entry.Fault(entry.Spot, $"`strikes: {strikes}` is not known", "`strikes: seed` for what lays at freshly sown seed; else leave it out");
             string source = entry.TakeString("source", "where it is from") ?? NoSource;
             if (name is null)
                 entry.Fault(entry.Spot, $"each of the {key} wants a `name`", null);
             if (appears is not null && (least is null || since is null))
                 entry.Fault(entry.Spot, "degree-days want their `base` and what they count `since`", "such as `base: 10 °C, since: 1 March`");
             else if (name is not null)
-                threats.Add(new(name, sign, remedy, appears is { } a ? new(new(least!.Value.Value), a.Value, since!) : null, source));
+                threats.Add(new(name, sign, remedy, appears is { } a ? new(new(least!.Value.Value), a.Value, since!) : null, source) { StrikesSeed = strikes == "seed" });
             entry.Close();
         }
         return threats.ToImmutable();

@@ -57,7 +57,8 @@ internal sealed class JobDays
 
     private ExplainedDay Of(LocalDate date)
     {
-        var slots = IsCalledFor ? [] : WorkInLight.Of(Presence.Slots(_plan, _calendar, date, 1), _wanted.Id.Kind, _wanted.Bed, _calendar)
+        var slots = IsCalledFor ? [] : GreatHeat.Spared(
+                WorkInLight.Of(Presence.Slots(_plan, _calendar, date, 1), _wanted.Id.Kind, _wanted.Bed, _calendar), _wanted.Bed, _scene.Weather, _asOf, AtLeast)
             .Where(slot => date != _today || slot.Until > _asOf)
             .Select(slot => date == _today ? slot with { From = Instant.Max(slot.From, _asOf) } : slot).ToImmutableArray();
         var hours = IsOfTheNight
@@ -84,14 +85,15 @@ internal sealed class JobDays
     {
         if (slots.IsEmpty || SeasonEnded(HoursOf(slots[0]).First()))
             return [];
-        var atLeast = _wanted.Minutes is { } minutes ? Duration.FromMinutes(minutes) : ShortestVisit;
         if (_wanted.Conditions.AsksNothing)
-            return [.. slots.Where(slot => slot.Until - slot.From >= atLeast)];
+            return [.. slots.Where(slot => slot.Until - slot.From >= AtLeast)];
         var first = Whole(slots[0].From);
         int hours = (int)Math.Ceiling((slots[^1].Until - first).TotalHours);
         var course = Evaluate.Course(_wanted.Conditions.Whole, first, hours, _scene);
-        return Presence.Open(course.AsSpan(), first, slots, date == _today ? _asOf : first, atLeast);
+        return Presence.Open(course.AsSpan(), first, slots, date == _today ? _asOf : first, AtLeast);
     }
+
+    private Duration AtLeast => _wanted.Minutes is { } minutes ? Duration.FromMinutes(minutes) : ShortestVisit;
 
     private DayMark WholeOf(ImmutableArray<Instant> hours, ImmutableArray<Window> windows)
     {

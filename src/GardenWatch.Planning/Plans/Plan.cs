@@ -195,15 +195,31 @@ public sealed record Chore
     public Tuning Tuning { get; init; } = Tuning.None;
 
     /// <summary>The gardener's own conditions, and those that come with the kind of chore.</summary>
-    public ConditionSet AllConditions => Kind is JobKind.Spread or JobKind.Feed
-        ? Conditions with { Unless = Conditions.Unless.Add(Soaked) }
-        : Conditions;
+    public ConditionSet AllConditions => Kind switch
+    {
+        JobKind.Spread or JobKind.Feed => Conditions with { Unless = Conditions.Unless.Add(Soaked) },
+        JobKind.Spray => Conditions with { When = [.. Conditions.When, .. SprayWeather] },
+        _ => Conditions,
+    };
 
     /// <summary>
     /// What is left of a downpour may look like gentle rain to come: granules wait until the ground has taken the rest in.
     /// Common practice.
     /// </summary>
-    private static Condition Soaked { get; } = ConditionText.Read("rain total past 6 hours above {soaked: 5 mm}") is ConditionReading.Ok ok
+    private static Condition Soaked { get; } = Phrase("rain total past 6 hours above {soaked: 5 mm}");
+
+    /// <summary>
+    /// Mist that drifts, or that rain takes off again, helps nobody: wind neither still nor strong, two dry hours. Wind: Pesticide
+    /// Environmental Stewardship (several universities), 1.3 to 3.6 m/s; dry hours: Ontario ministry of agriculture 2020.
+    /// </summary>
+    private static ImmutableArray<Condition> SprayWeather { get; } =
+    [
+        Phrase("wind low next 1 hour at least {spray calm: 1.3 m/s}"),
+        Phrase("wind high next 1 hour at most {spray wind: 3.6 m/s}"),
+        Phrase("rain total next 2 hours at most {spray rain: 0.2 mm}"),
+    ];
+
+    private static Condition Phrase(string text) => ConditionText.Read(text) is ConditionReading.Ok ok
         ? ok.Condition
         : throw new InvalidOperationException("The phrase is not of the language.");
 }
@@ -212,4 +228,5 @@ public sealed record Chore
 public sealed record Otherwise(int AfterDays, string Text, double? WaterInMm);
 
 /// <summary>A look that follows once the chore is done.</summary>
-public sealed record LookAfterwards(string LookFor, int AfterDays);
+/// <param name="EveryDays">So many days after each look there is another, until the chore is due again; null for one look.</param>
+public sealed record LookAfterwards(string LookFor, int AfterDays, int? EveryDays = null);

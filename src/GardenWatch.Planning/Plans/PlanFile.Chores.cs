@@ -149,10 +149,11 @@ public sealed partial class PlanFile
             return null;
         string? look = then.TakeString("look for", "such as `leaf colour`");
         int? after = IntervalOf(then, "after");
+        int? every = IntervalOf(then, "every");
         if (!then.Has("look for") || !then.Has("after"))
             then.Fault(then.Spot, "`then` wants `look for` and `after`", "such as `{ look for: leaf colour, after: 10 days }`");
         then.Close();
-        return look is not null && after is { } days ? new(look, days) : null;
+        return look is not null && after is { } days ? new(look, days, every) : null;
     }
 
     /// <summary>The phrases as one text, by which a renamed chore is known again.</summary>

@@ -66,6 +66,9 @@ internal static class Expectations
             };
         var over = OverLikely(season, sowing, begun);
         var cold = begun is not null ? GrowsNoMore(season, sowing, begun.Start) : null;
+        // Who picked lately knows that something hangs there yet.
+        if (sowing.LastPickedOn?.PlusDays(StandstillDays) is { } picked && cold < picked)
+            cold = picked;
         return cold < over?.End
             ? sowing with { OverLikely = new(LocalDate.Min(over.Start, cold.Value), cold.Value), IsEndedByCold = true }
             : sowing with { OverLikely = over };

@@ -135,7 +135,17 @@ internal sealed class Season
     /// When a pest is likely first about: its warmth gathered since its date of the year, known and then as usual. Null where its
     /// warmth is not published, or the place's is not known.
     /// </summary>
-    public DateInterval? FlightOf(Planting planting, CropThreat threat)
+    public DateInterval? FlightOf(Planting planting, CropThreat threat) => WarmthSince(planting, threat, 1);
+
+    // Most of a flight falls within an eighth of its warmth on either side of the peak (175 to 225 of 200 °C days). Common practice.
+    private const double FlightSpread = 0.125;
+
+    /// <summary>When flies that lay at seed are most about, as of today; null when they are not, or their warmth is not known.</summary>
+    public DateInterval? SeedFliesNow(Planting planting, CropThreat threat) =>
+        threat.StrikesSeed && WarmthSince(planting, threat, 1 - FlightSpread) is { } begins && WarmthSince(planting, threat, 1 + FlightSpread) is { } ends
+            && begins.Start <= Today && Today < ends.Start ? ends : null;
+
+    private DateInterval? WarmthSince(Planting planting, CropThreat threat, double share)
     {
         if (threat.Appears is not { } appears || DateText.Read(appears.Since) is not DateReading.Ok { Date: WrittenDate.OfMonth since })
             return null;
@@ -143,7 +153,7 @@ internal sealed class Season
         var counted = new LocalDate(Today.Year, since.Month, since.FromDay).PlusMonths(Weather.Calendar.Place.LatitudeDegrees < 0 ? 6 : 0);
         while (counted > Today.PlusDays(LooksAheadDays))
             counted = counted.PlusYears(-1);
-        return CourseOf(new(appears.Base, null, null, null), planting.BedId).Reached(new(counted, counted), (appears.SinceCd, appears.SinceCd));
+        return CourseOf(new(appears.Base, null, null, null), planting.BedId).Reached(new(counted, counted), (share * appears.SinceCd, share * appears.SinceCd));
     }
 
     /// <summary>Mean air of some days where it is above 5 °C, known or usual; null when it is neither.</summary>

@@ -68,6 +68,14 @@ public sealed record Sowing
     // Stems dry where they stand for some weeks. Common practice.
     private const int SeedStandsDays = 21;
 
+    // What stood there when the plan was written has had the care of its first weeks, and perennials that of their first year.
+    private const int StoodForDays = 45, StoodForYearsDays = 400;
+
+    /// <summary>Since when it stands, where neither the record nor the plan has a date: as reckoned, else some weeks before the plan was written.</summary>
+    internal LocalDate? StandsSince => Stage is not (Stage.Growing or Stage.Bearing) || (SownOn ?? UpOn ?? SetOutOn) is not null ? null
+        : Planting.Crop.Habit?.Life == PlantLife.Perennial ? Planting.FirstSeen?.PlusDays(-StoodForYearsDays)
+        : Begun?.Start ?? Planting.FirstSeen?.PlusDays(-StoodForDays);
+
     private bool IsTender => Planting.Crop.Hardiness is Hardiness.Tender or Hardiness.VeryTender;
 
     public string Id => $"{Planting.Id}.{Batch}";

@@ -87,7 +87,7 @@ internal static class SowingRecord
             Stage = stage,
             By = stage is Stage.Sown or Stage.SetOut or Stage.Growing ? by : Evidence.Seen,
             SownOn = sown,
-            UpOn = up,
+            UpOn = up ?? (growing && planting.OriginDate?.Middle is { } seenUp && seenUp <= today ? seenUp : null),
             PottedOn = Last(Done(journal, planting, JobKind.PotOn, batch)),
             HardeningSince = hardening,
             SetOutOn = setOut,

@@ -28,7 +28,7 @@ public sealed class DigestTests
         var jobs = Enumerable.Range(0, 12).Select(i => SampleGarden.StartSquash() with { Id = $"{i}" });
         var today = Of(SampleGarden.On(new(2026, 4, day), [.. jobs])).Sections.Single(s => s.Title == "Today suits");
         Assert.Equal(most, today.Rows.OfType<JobRow>().Count());
-        Assert.StartsWith("Fit for today as well: " + (most + 1), Assert.Single(today.Rows.OfType<LineRow>()).Text, StringComparison.Ordinal);
+        Assert.StartsWith("Any day soon will do: " + (most + 1), Assert.Single(today.Rows.OfType<LineRow>()).Text, StringComparison.Ordinal);
     }
 
     [Fact]

@@ -33,7 +33,7 @@ public class FrostSituations
         Assert.True(cover.Protects);
         Assert.Equal(Scenario.Calendar.DateOf(agenda.AsOf), Scenario.Calendar.DateOf(cover.ActBy!.Value));
         Assert.InRange(Scenario.Calendar.TimeOf(cover.ActBy.Value).Hour, 17, 20);
-        Assert.Equal(agenda.Date.PlusDays(1), Scenario.Calendar.DateOf(cover.UndoAt!.Value));
+        Assert.Equal(agenda.Date.PlusDays(2), Scenario.Calendar.DateOf(cover.UndoAt!.Value)); // the day between is cool, the next night cold as well
         Assert.NotEmpty(cover.Cautions);
         Assert.Contains("leaves near", cover.Reasons[0].Text, StringComparison.OrdinalIgnoreCase);
     }

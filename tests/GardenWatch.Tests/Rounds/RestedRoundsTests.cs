@@ -82,6 +82,6 @@ public sealed class RestedRoundsTests : StoreCase
         Assert.Equal(4, digests.Count(key => key.Addressee == "robin@example.org"));
         Assert.Equal(2, digests.Count(key => key.Addressee == "pat@example.org"));
         Assert.Contains(_bench.Mail.Taken, mail => mail.Words.Contains("BEFORE YOU LEAVE", StringComparison.OrdinalIgnoreCase));
-        Assert.Equal(4, _bench.Mail.Taken.Count(mail => mail.Words.Contains("who look after the garden until", StringComparison.Ordinal)));
+        Assert.Equal(4, _bench.Mail.Taken.Count(mail => mail.Words.Contains("look after the garden until", StringComparison.Ordinal)));
     }
 }
