@@ -20,14 +20,16 @@ public static class Failpoints
     public const string MidReduction = "mid-reduction";
 
     public const string MidAnswer = "mid-answer";
+    public const string AfterAnswer = "after-answer";
     public const string MidPicture = "mid-picture";
+    public const string MidPlan = "mid-plan";
 
     public const string Variable = "GARDENWATCH_FAILPOINT";
 
     public static readonly string[] All =
     [
         BeforeDigestStored, AfterDigestStored, BeforeClaim, AfterClaim, AfterSend, AfterMark, MidMigration, MidBackup, MidMembers, MidReduction,
-        MidAnswer, MidPicture,
+        MidAnswer, AfterAnswer, MidPicture, MidPlan,
     ];
 
     private static readonly string? Armed = Environment.GetEnvironmentVariable(Variable);

@@ -91,4 +91,7 @@ internal static partial class Log
 
     [LoggerMessage(176, LogLevel.Information, "The mailbox with replies is read again")]
     public static partial void MailboxReadAgain(this ILogger logger);
+
+    [LoggerMessage(180, LogLevel.Information, "There is no plan in {Folder} yet: open http://{Listen}/new, or run `gardenwatch new`; the service goes on once there is one")]
+    public static partial void NoPlanYet(this ILogger logger, string folder, string listen);
 }

@@ -6,7 +6,7 @@ namespace GardenWatch.Acceptance;
 /// <summary>The commands as someone meets them who has only the program and its help.</summary>
 public class CommandsTests
 {
-    private static readonly string[] Commands = ["check", "today", "run", "done", "skip", "later", "note", "reading", "picked", "undo", "journal", "send-test", "status", "backup", "restore", "demo"];
+    private static readonly string[] Commands = ["new", "check", "today", "run", "done", "skip", "later", "note", "reading", "picked", "undo", "journal", "send-test", "status", "backup", "restore", "demo"];
 
     [Fact]
     public async Task Help_lists_every_command_and_each_has_help_with_an_example()

@@ -38,6 +38,39 @@ public partial class PageTests
     }
 
     [Fact]
+    public async Task Without_a_plan_it_asks_five_questions_and_goes_on_once_the_plan_is_written()
+    {
+        var ct = TestContext.Current.CancellationToken;
+        await using var house = await TrialHouse.Open();
+        File.Delete(house.PlanFile);
+        await using var service = house.Run(asOf: null);
+        await service.Says("There is no plan in");
+        using var browser = new HttpClient(new HttpClientHandler { CookieContainer = new() }) { BaseAddress = new($"http://127.0.0.1:{house.Port}") };
+        string first = await browser.GetStringAsync(new Uri("/", UriKind.Relative), ct);
+        Assert.Contains("Where is it?", first, StringComparison.Ordinal);
+        string second = await Sent(("token", Token().Match(first).Groups[1].Value), ("place", "48.1, 11.5"));
+        string done = await Sent(
+            ("token", Token().Match(second).Groups[1].Value), ("known", Known().Match(second).Groups[1].Value), ("beds", "two 1.2 x 3 m"), ("crops", "kale growing, carrots"), ("to", "pat@example.org"));
+        Assert.Contains("Your plan is written", done, StringComparison.Ordinal);
+        await service.Says("home-garden");
+        string home = await browser.GetStringAsync(new Uri("/", UriKind.Relative), ct);
+        Assert.DoesNotContain("Where is it?", home, StringComparison.Ordinal);
+        Assert.Equal(0, (await service.Stop()).Code);
+        // By the machine's clock, of which not every system says that it is right; but nothing broke.
+        Assert.DoesNotContain("Exception", service.Said, StringComparison.Ordinal);
+
+        async Task<string> Sent(params (string Name, string Value)[] fields)
+        {
+            using var form = new FormUrlEncodedContent(fields.Select(field => KeyValuePair.Create(field.Name, field.Value)));
+            using var answer = await browser.PostAsync(new Uri("/new", UriKind.Relative), form, ct);
+            return await answer.Content.ReadAsStringAsync(ct);
+        }
+    }
+
+    [GeneratedRegex("name=\"known\" value=\"([^\"]+)\"")]
+    private static partial Regex Known();
+
+    [Fact]
     public async Task Beyond_its_machine_it_does_not_listen_without_a_password()
     {
         await using var house = await TrialHouse.Open();

@@ -1,6 +1,7 @@
 using System.Diagnostics;
 using GardenWatch.Messages.Mail;
 using GardenWatch.Rounds;
+using GardenWatch.Setup;
 using GardenWatch.Planning.Journals;
 using GardenWatch.Store;
 using GardenWatch.Tests.Store;
@@ -37,6 +38,13 @@ public sealed class FailpointTests : StoreCase
     public async Task Killed_there_nothing_is_lost_and_only_what_was_handed_over_is_doubled(string name)
     {
         Assert.Equal(137, await MorningIn(name));
+        using (var dead = Open())
+        {
+            // Read, and what it says written: both or neither.
+            Assert.Equal(dead.Replies.IsKnown("mail-1"), dead.Answered.Find("mail-1") is not null);
+            Assert.Equal(dead.Replies.IsKnown("mail-1"), dead.Journal.AsOf("quarry-lane", Morning).Count == 1);
+            Assert.Equal(dead.Replies.IsKnown("mail-1"), dead.Replies.Stopped("quarry-lane").Count == 1);
+        }
         Assert.Equal(0, await MorningIn("nowhere"));
 
         string[] delivered = File.ReadAllLines(Path.Combine(Data.Path, "delivered"));
@@ -51,9 +59,12 @@ public sealed class FailpointTests : StoreCase
         Assert.Empty(store.Members.WholeBefore("lexington", Morning + Duration.FromDays(1)));
         var noted = Assert.Single(store.Journal.AsOf("quarry-lane", Morning));
         Assert.NotNull(store.Answered.Find("mail-1"));
+        Assert.True(store.Replies.IsKnown("mail-1"));
+        Assert.Single(store.Replies.Stopped("quarry-lane"));
         // A picture with a picture's name is whole.
         using var picture = SKBitmap.Decode(Assert.IsType<string>(store.JournalPictures.PathOf(noted.Pictures!)));
         Assert.Equal(40, picture.Width);
+        Assert.Equal("garden: House\n", await File.ReadAllTextAsync(Path.Combine(Data.Path, "garden.yaml"), TestContext.Current.CancellationToken));
     }
 
     /// <summary>The work itself, run only by the process that the test above starts.</summary>
@@ -76,8 +87,13 @@ public sealed class FailpointTests : StoreCase
             string file = Assert.IsType<PictureOutcome.Kept>(store.JournalPictures.Keep(stream)).File;
             store.Answered.Add(
                 new(0, "quarry-lane", "a", "mail-1", AnswerOrigin.Mail, null, Morning, ["Noted."], [], null),
-                [new(EntryKind.Note, new(2027, 4, 21), Morning, null, null, null, "slugs") { Id = "a-1", Pictures = file }]);
+                [new(EntryKind.Note, new(2027, 4, 21), Morning, null, null, null, "slugs") { Id = "a-1", Pictures = file }],
+                new("mail-1", store.Outbox.Find(Digest().Key)!, MessageWish.Stop));
         }
+        string plan = Path.Combine(folder, "garden.yaml");
+        if (!File.Exists(plan))
+            await File.WriteAllTextAsync(plan, "garden: Home\n", TestContext.Current.CancellationToken);
+        Assert.Null(PlanOnDisk.Open(plan, out _)!.Replace("garden: House\n"));
         using var round = new SendRound(
             store.Outbox,
             (row, _) =>

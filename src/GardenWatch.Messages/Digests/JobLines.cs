@@ -39,30 +39,42 @@ internal sealed class JobLines(Words words, ImmutableDictionary<string, int>? ke
     public JobRow Whole(Job job)
     {
         int? saidUnder = null;
+        var advice = new List<string>();
         var paragraphs = ImmutableArray.CreateBuilder<Paragraph>();
         Add(Voice.Evidence, job.Standing == Standing.Waiting ? Needs(job) : Evidence(job));
         string how = words.HowTo(job.How, job.Minutes) ?? "";
         if (job.UndoAt is { } undo && !job.Reasons.Any(reason => reason.Code == "undo"))
             Add(Voice.Evidence, $"{how} {words.Undone(job.Kind, undo)}".TrimStart());
-        else
+        else if (job.How is null)
             Add(Voice.Advice, how);
-        Add(Voice.Advice, Words.Sentences(job.Cautions));
+        else
+            Advise(how);
+        Advise(Words.Sentences(job.Cautions));
         if (!string.IsNullOrWhiteSpace(job.Otherwise))
-            Add(Voice.Advice, words.InsteadOf(job.Protects, job.Otherwise));
-        var row = Row(job, paragraphs.ToImmutable());
+            Advise(words.InsteadOf(job.Protects, job.Otherwise));
         if (saidUnder is { } number)
-            row = row with { Paragraphs = row.Paragraphs.Add(new(Voice.Advice, words.Speech.Say($"The rest as for {number}."))) };
-        foreach (var paragraph in row.Paragraphs.Where(paragraph => paragraph.Voice == Voice.Advice))
-            _advised.TryAdd(paragraph.Text, row.Number);
+            Add(Voice.Advice, words.Speech.Say($"The rest as for {number}."));
+        var row = Row(job, paragraphs.ToImmutable());
+        foreach (string said in advice)
+            _advised.TryAdd(said, row.Number);
         return row;
 
         void Add(Voice voice, string text)
         {
-            // A page shows its jobs one by one.
-            if (voice == Voice.Advice && text.Length >= WorthSparing && kept is null && _advised.TryGetValue(text, out int number))
-                saidUnder = saidUnder is { } lower ? Math.Min(lower, number) : number;
-            else if (text.Length > 0)
+            if (text.Length > 0)
                 paragraphs.Add(new(voice, text));
+        }
+
+        void Advise(string text)
+        {
+            if (text.Length == 0)
+                return;
+            // A page shows its jobs one by one.
+            if (text.Length >= WorthSparing && kept is null && _advised.TryGetValue(text, out int under))
+                saidUnder = Math.Min(saidUnder ?? under, under);
+            else
+                Add(Voice.Advice, text);
+            advice.Add(text);
         }
     }
 
@@ -111,10 +123,14 @@ internal sealed class JobLines(Words words, ImmutableDictionary<string, int>? ke
     {
         if (jobs.Count == 0)
             return [];
-        string named = string.Join(", ", jobs.Take(NamedAtMost).Select(job => $"{Number(job)}\u00A0{words.FirstLower(Deed(job))}"));
+        string named = string.Join(", ", jobs.Take(NamedAtMost).Select(job => $"{Number(job)}\u00A0{words.FirstLower(Deed(job))}{WhichBed(job, jobs)}"));
         string more = jobs.Count > NamedAtMost ? words.Speech.Say($", and {words.Count(jobs.Count - NamedAtMost)} more, which come up as these are done") : "";
         return [new LineRow($"{opening}: {named}{more}.")];
     }
+
+    /// <summary>Where the same is to be done in several beds.</summary>
+    private static string WhichBed(Job job, IReadOnlyList<Job> jobs) =>
+        BedToName(job) is { } bed && jobs.Count(other => Deed(other) == Deed(job)) > 1 ? $" ({bed})" : "";
 
     private JobRow Row(Job job, ImmutableArray<Paragraph> paragraphs) =>
         new(Number(job), Deed(job), BedToName(job), When(job), MarkOf(job), paragraphs);

@@ -10,7 +10,11 @@ public sealed record InboxMail(uint Uid, HeaderList Headers, long Size);
 /// <summary>A picture that came with a reply.</summary>
 /// <param name="Name">Of the file, as it was sent; only shown.</param>
 /// <param name="Content">From its start; at the disk when it is large.</param>
-public sealed record ReplyPicture(string Name, Stream Content);
+public sealed record ReplyPicture(string Name, Stream Content)
+{
+    /// <summary>The content of one that is too large to be fetched; its sender is told.</summary>
+    public static Stream TooLarge => Stream.Null;
+}
 
 /// <summary>A mail as far as it is read: all of a small one, of a large one the words alone and its pictures one by one.</summary>
 public sealed record FetchedMail(MimeMessage Message, IReadOnlyList<ReplyPicture> Pictures) : IDisposable

@@ -18,7 +18,7 @@ public sealed class ImapInbox(ReplyOptions options, TimeProvider time) : IReplyI
     public const int LargeMail = 1024 * 1024;
 
     /// <summary>Pictures of a mail, each so large at most. What is longer is left out.</summary>
-    public const int MostPictures = 10, LargestPicture = 32 * 1024 * 1024;
+    public const int MostPictures = 10, LargestPicture = 48 * 1024 * 1024;
 
     private const int PieceBytes = 512 * 1024;
     private const int LongestHeaders = 64 * 1024;
@@ -190,8 +190,10 @@ public sealed class ImapInbox(ReplyOptions options, TimeProvider time) : IReplyI
             }
             foreach (var part in summary.BodyParts.Where(part => part.ContentType.IsMimeType("image", "*") && !ReplyText.IsOurPicture(part.ContentId)).Take(MostPictures))
             {
-                if (part.Octets <= (uint)(LargestPicture / 3 * 4 + LargestPicture / 50) && await Streamed(id, part, ct).ConfigureAwait(false) is { } picture)
-                    pictures.Add(picture);
+                // In base64 a file is a third longer, and its line ends come on top.
+                bool fits = part.Octets <= (uint)(LargestPicture / 3 * 4 + LargestPicture / 25);
+                var picture = fits ? await Streamed(id, part, ct).ConfigureAwait(false) : null;
+                pictures.Add(picture ?? new(part.FileName ?? "", ReplyPicture.TooLarge));
             }
             return new(message, pictures);
         }

@@ -1,12 +1,13 @@
 using System.Collections.Immutable;
 using System.Globalization;
 using GardenWatch.Planning.Journals;
+using GardenWatch.Planning.Quantities;
 using NodaTime;
 
 namespace GardenWatch.Messages.Replies;
 
 /// <summary>What is said of jobs: "done 1 and 3", "2 tomorrow", "4 skip", "all done but 3". Each word must be understood, or nothing is.</summary>
-internal ref struct JobClause(ReadOnlySpan<Lexeme> words, ImmutableArray<AskedJob> jobs, AskedJob? at, LocalDate today)
+internal ref struct JobClause(ReadOnlySpan<Lexeme> words, ImmutableArray<AskedJob> jobs, AskedJob? at, LocalDate today, Speech speech)
 {
     private const int HighestNumber = 99;
 
@@ -171,6 +172,6 @@ internal ref struct JobClause(ReadOnlySpan<Lexeme> words, ImmutableArray<AskedJo
     private readonly ImmutableArray<Answer>? Open(ImmutableArray<string> asked) =>
         _numbers.Count == 0 && at is null ? null : asked is [var one] ? [new Answer.Note(ReplyReader.Own, one)] : [new Answer.Note(ReplyReader.Own)];
 
-    private static ImmutableArray<Answer> Which(string example) =>
-        [new Answer.Unclear(ReplyReader.Own, $"Which job is meant? Write its number, as in “{example}”.")];
+    private readonly ImmutableArray<Answer> Which(string example) =>
+        [new Answer.Unclear(ReplyReader.Own, speech.Say($"Which job is meant? Write its number, as in “{example}”."))];
 }

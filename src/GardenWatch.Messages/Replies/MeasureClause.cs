@@ -13,7 +13,7 @@ internal static class MeasureClause
 
     private static readonly (string Meaning, ReadingKind Kind)[] Kinds = [("soil", ReadingKind.Soil), ("rain", ReadingKind.Rain), ("low", ReadingKind.AirLow)];
 
-    public static ImmutableArray<Answer>? Read(ReadOnlySpan<Lexeme> words, UnitSystem units, LocalDate today)
+    public static ImmutableArray<Answer>? Read(ReadOnlySpan<Lexeme> words, Speech speech, LocalDate today)
     {
         ReadingKind? kind = null;
         double? value = null, depth = null;
@@ -70,9 +70,11 @@ internal static class MeasureClause
         }
         if (kind is not { } measured || value is not { } read || day is { Past: null })
             return null;
-        return InSi(measured, read, unit, units) is { } si
+        return InSi(measured, read, unit, speech.Units) is { } si
             ? [new Answer.Reading(measured, si, depth, bed.Count > 0 ? string.Join(' ', bed) : null, day?.Past == today ? null : day?.Past)]
-            : [new Answer.Unclear(ReplyReader.Own, measured == ReadingKind.Rain ? "How much rain is that? Write a unit, as in “rain 12 mm” or “rain 0.5 in”." : "Which unit is that? Write it, as in “soil 14 C” or “soil 57 F”.")];
+            : [new Answer.Unclear(ReplyReader.Own, measured == ReadingKind.Rain
+                ? speech.Say("How much rain is that? Write a unit, as in “rain 12 mm” or “rain 0.5 in”.")
+                : speech.Say("Which unit is that? Write it, as in “soil 14 C” or “soil 57 F”."))];
     }
 
     private static double? LengthAt(ReadOnlySpan<Lexeme> words) =>

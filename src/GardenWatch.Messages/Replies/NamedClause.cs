@@ -1,6 +1,7 @@
 using System.Collections.Immutable;
 using System.Globalization;
 using GardenWatch.Planning.Journals;
+using GardenWatch.Planning.Quantities;
 using NodaTime;
 
 namespace GardenWatch.Messages.Replies;
@@ -8,7 +9,7 @@ namespace GardenWatch.Messages.Replies;
 /// <summary>A job told by its name: "sowed the radishes yesterday", "tomatoes covered", "skip the radishes". Each word must be the job's or say nothing.</summary>
 internal static class NamedClause
 {
-    public static ImmutableArray<Answer>? Read(ReadOnlySpan<Lexeme> words, ImmutableArray<AskedJob> jobs, LocalDate today)
+    public static ImmutableArray<Answer>? Read(ReadOnlySpan<Lexeme> words, ImmutableArray<AskedJob> jobs, LocalDate today, Speech speech)
     {
         if (jobs.IsEmpty)
             return null;
@@ -55,7 +56,7 @@ internal static class NamedClause
         bool verbNeeded = !done && !later && !skip;
         var meant = jobs.Where(job => Fits(job, named, verbNeeded)).ToList();
         if (meant.Count > 1)
-            return [new Answer.Unclear(ReplyReader.Own, $"Which is meant: {string.Join(" or ", meant.Take(4).Select(job => $"{job.Number} ({job.Name})"))}? Write its number.")];
+            return [new Answer.Unclear(ReplyReader.Own, speech.Say($"Which is meant: {string.Join(speech.Say(" or "), meant.Take(4).Select(job => $"{job.Number} ({job.Name})"))}? Write its number."))];
         if (meant is not [var one])
             return null;
         ImmutableArray<string> asked = [one.Number.ToString(CultureInfo.InvariantCulture)];

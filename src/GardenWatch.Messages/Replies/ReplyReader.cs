@@ -20,36 +20,38 @@ public static class ReplyReader
     private const int MostAbove = 6;
 
     /// <param name="today">The local date on which it was written.</param>
-    /// <param name="units">In which bare numbers are meant.</param>
+    /// <param name="speech">Its units are those in which bare numbers are meant, its language that in which is asked back.</param>
     /// <param name="jobs">Those of the message that is answered.</param>
-    public static ImmutableArray<Answer> Read(ReplyText text, LocalDate today, UnitSystem units, ImmutableArray<AskedJob> jobs)
+    public static ImmutableArray<Answer> Read(ReplyText text, LocalDate today, Speech speech, ImmutableArray<AskedJob> jobs)
     {
         ArgumentNullException.ThrowIfNull(text);
-        return Read(text.Words, today, units, jobs);
+        return Read(text.Words, today, speech, jobs);
     }
 
-    /// <inheritdoc cref="Read(ReplyText, LocalDate, UnitSystem, ImmutableArray{AskedJob})"/>
-    public static ImmutableArray<Answer> Read(ImmutableArray<OwnWords> words, LocalDate today, UnitSystem units, ImmutableArray<AskedJob> jobs)
+    /// <inheritdoc cref="Read(ReplyText, LocalDate, Speech, ImmutableArray{AskedJob})"/>
+    public static ImmutableArray<Answer> Read(ImmutableArray<OwnWords> words, LocalDate today, Speech speech, ImmutableArray<AskedJob> jobs)
     {
         // Only when nothing else is said: "stop" among other words is the gardener's own "stop watering".
-        if (words is [var only] && IsStop(only.Text))
-            return [new Answer.Stop()];
+        if (words is [var only] && WishIn(only.Text) is { } wish)
+            return [wish];
         var answers = new List<Answer>();
         foreach (var part in words)
         {
-            var reading = new SentenceReading(jobs, JobAbove(part, jobs), today, units);
+            var reading = new SentenceReading(jobs, JobAbove(part, jobs), today, speech);
             foreach (var sentence in Sentences.Of(part.Text))
                 answers.AddRange(reading.Read(sentence));
         }
         return [.. Joined(answers).Take(MostAnswers)];
     }
 
-    /// <summary>Whether a subject, or all that was written, asks for no more messages.</summary>
-    public static bool IsStop(string text)
+    /// <summary>Whether a subject, or all that was written, asks for no more messages, or for messages again; null for neither.</summary>
+    public static Answer? WishIn(string text)
     {
         ArgumentNullException.ThrowIfNull(text);
         string plain = Plain.OneLine(text, 60).Trim('.', '!', ' ').ToLowerInvariant();
-        return ReplyTongue.All.Any(tongue => tongue.Table.WordsOf("stop").Contains(plain));
+        return ReplyTongue.All.Any(tongue => tongue.Table.WordsOf("stop").Contains(plain)) ? new Answer.Stop()
+            : ReplyTongue.All.Any(tongue => tongue.Table.WordsOf("start").Contains(plain)) ? new Answer.Start()
+            : null;
     }
 
     /// <summary>The job under which something was written between the lines; null when it is not clear which.</summary>

@@ -10,7 +10,7 @@ namespace GardenWatch.Messages.Replies;
 /// <summary>Reads one sentence after the other: divides it at commas, "and" and the like, and takes the longest pieces that are understood wholly.</summary>
 /// <param name="jobs">Of the message that is answered.</param>
 /// <param name="at">The job under which the words were written; null when they were not.</param>
-internal sealed class SentenceReading(ImmutableArray<AskedJob> jobs, AskedJob? at, LocalDate today, UnitSystem units)
+internal sealed class SentenceReading(ImmutableArray<AskedJob> jobs, AskedJob? at, LocalDate today, Speech speech)
 {
     private const int MostPieces = 40;
     private const int WidestClause = 10;
@@ -124,10 +124,10 @@ internal sealed class SentenceReading(ImmutableArray<AskedJob> jobs, AskedJob? a
             return [];
         if (words.Length <= 3 && Alone(words, "undo"))
             return [new Answer.Undo()];
-        return new JobClause(words, jobs, at, today).Read()
-            ?? MeasureClause.Read(words, units, today)
+        return new JobClause(words, jobs, at, today, speech).Read()
+            ?? MeasureClause.Read(words, speech, today)
             ?? PickedClause.Read(words, afterPicked, today)
-            ?? NamedClause.Read(words, jobs, today);
+            ?? NamedClause.Read(words, jobs, today, speech);
     }
 
     private static bool Alone(ReadOnlySpan<Lexeme> words, string meaning)
@@ -210,8 +210,8 @@ internal sealed class SentenceReading(ImmutableArray<AskedJob> jobs, AskedJob? a
         return new(text[words[Math.Min(from, words.Length - 1)].Start..].Trim());
     }
 
-    private static Answer.Unclear Doubtful(string text) =>
-        new(Plain.Cut(text, Plain.SentenceLength), "It is not clear what is done. Write it as “done 1”, “later 2 3 days” or “skip 3”.");
+    private Answer.Unclear Doubtful(string text) =>
+        new(Plain.Cut(text, Plain.SentenceLength), speech.Say("It is not clear what is done. Write it as “done 1”, “later 2 3 days” or “skip 3”."));
 
     private static Answer InOwnWords(Answer answer, string text) => answer switch
     {

@@ -44,6 +44,9 @@ public abstract record Answer(LocalDate? On)
     /// <summary>No more messages to this person.</summary>
     public sealed record Stop() : Answer((LocalDate?)null);
 
+    /// <summary>Messages to this person again, who had stopped them.</summary>
+    public sealed record Start() : Answer((LocalDate?)null);
+
     /// <summary>Meant as an answer, but not clear: asked back, with what is unclear.</summary>
     public sealed record Unclear(string Text, string Question) : Answer((LocalDate?)null);
 }

@@ -18,6 +18,7 @@ public sealed partial class PlanFile
     private DigestSettings DigestOf(YamlEntries top, UnitSystem units, ImmutableArray<Bed> beds)
     {
         var settings = new DigestSettings(UsualDigest, []);
+        bool nobodyIsMeant = false;
         if (top.TakeMap("digest", "such as `digest: { at: \"06:00\", to: [me@example.org] }`") is { } digest)
         {
             settings = new(HourOf(digest) ?? UsualDigest, Addressees(digest, units, beds))
@@ -30,12 +31,14 @@ public sealed partial class PlanFile
             };
             if (settings is { Quiet: not null, FrostMayWake: false, To: [{ Address: ChannelWords.Push }] })
                 Remark(digest.Spot, "a warning of frost in the quiet hours reaches nobody: it waits until they end", "`frost may wake: yes`, or a mail address beside `push`");
+            // An empty list is said on purpose: the digest is read at the terminal or on the page.
+            nobodyIsMeant = digest.Take("to") is YamlNode.List { Items.IsEmpty: true };
             digest.Close();
             var whole = settings.To.SelectMany(to => to.BedIds.IsEmpty ? beds.Select(bed => bed.Id) : to.BedIds).ToHashSet();
             if (!settings.To.IsEmpty && beds.FirstOrDefault(bed => !whole.Contains(bed.Id)) is { } nobodys)
                 Remark(digest.Spot, $"nobody is told of the {nobodys.Name}", "one addressee without `beds:` is told of all");
         }
-        if (settings.To.IsEmpty)
+        if (settings.To.IsEmpty && !nobodyIsMeant)
             Remark(top.Spot, "nobody gets the digest by mail", "`digest: { to: [you@example.org] }`");
         return settings;
     }

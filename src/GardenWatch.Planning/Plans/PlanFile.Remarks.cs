@@ -72,6 +72,9 @@ public sealed partial class PlanFile
         return second is { } date && Period.DaysBetween(first.From, date) is var days && days >= StandsOverlapDays / 2 ? (int)Math.Round(days / 365.25, MidpointRounding.AwayFromZero) : null;
     }
 
+    /// <summary>Whether one of the two is known to harm the other in one bed.</summary>
+    internal static bool Harm(CropProfile one, CropProfile other) => Harms(one, other) is not null;
+
     private static Neighbour? Harms(CropProfile one, CropProfile other) =>
         one.Neighbours.Concat(other.Neighbours).FirstOrDefault(neighbour => neighbour.Effect == NeighbourEffect.Harms && neighbour.Evidence is EvidenceGrade.Trial or EvidenceGrade.Extension
             && (Means(neighbour.With, other) && one.Neighbours.Contains(neighbour) || Means(neighbour.With, one) && other.Neighbours.Contains(neighbour)));

@@ -257,12 +257,14 @@ public sealed partial class PlanFile
         string address = text.Value;
         if (address.Any(c => char.IsControl(c) || char.IsWhiteSpace(c)))
             entries.Fault(text.Spot, "an address can't hold spaces or line breaks", "such as `me@example.org`");
-        else if (address.Length > 254 || !MailAddress().IsMatch(address))
+        else if (!IsMailAddress(address))
             entries.Fault(text.Spot, $"`{Cut(address)}` is no mail address", "such as `me@example.org`");
         else
             return address;
         return null;
     }
+
+    internal static bool IsMailAddress(string text) => text.Length <= 254 && MailAddress().IsMatch(text);
 
     private static WrittenDate? DateOf(YamlEntries entries, string key) =>
         entries.TakeText(key, "such as `12 July`") is { } text ? DateOf(entries, text) : null;

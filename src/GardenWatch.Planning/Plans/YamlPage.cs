@@ -45,10 +45,9 @@ internal sealed partial class YamlPage
             faults.Add(new(file, line, column, "there is a letter here that is no text", "save the file as plain text in UTF-8"));
             return null;
         }
-        string shielded = NamedNumber().Replace(plain, "{${name}:\u00A0${number}}");
         try
         {
-            return new YamlPage(file, faults, keys ?? StringComparer.OrdinalIgnoreCase).Document(new Parser(new StringReader(shielded)));
+            return new YamlPage(file, faults, keys ?? StringComparer.OrdinalIgnoreCase).Document(new Parser(new StringReader(Shielded(plain))));
         }
         catch (YamlException exception)
         {
@@ -102,7 +101,7 @@ internal sealed partial class YamlPage
                 if (scalar.Value.Length > LongestText)
                     throw new TooMuchException(spot, $"a text of more than {LongestText} letters begins here", "shorten it, or look for a quote that is closed too late");
                 bool quoted = scalar.Style is ScalarStyle.SingleQuoted or ScalarStyle.DoubleQuoted;
-                string value = scalar.Value.Replace(":\u00A0", ": ", StringComparison.Ordinal);
+                string value = Unshielded(scalar.Value);
                 bool oneLine = scalar.Start.Line == scalar.End.Line;
                 return Named(scalar.Anchor, new YamlNode.Text(spot, value, quoted ? 1 : 0, oneLine));
             case SequenceStart sequence:
@@ -157,6 +156,11 @@ internal sealed partial class YamlPage
         var before = text.AsSpan(0, index);
         return (before.Count('\n') + 1, index - before.LastIndexOf('\n'));
     }
+
+    /// <summary>As the parser gets it; as long as the text.</summary>
+    internal static string Shielded(string text) => NamedNumber().Replace(text, "{${name}:\u00A0${number}}");
+
+    internal static string Unshielded(string value) => value.Replace(":\u00A0", ": ", StringComparison.Ordinal);
 
     /// <summary>
     /// A named number of a condition phrase, "at least {enough: 6 mm}". To YAML its ": " would begin a map, so the space

@@ -50,6 +50,9 @@ internal static class AnswerCommand
     public static Task<int> Undo(Terminal terminal, AnswerOptions options, CancellationToken ct) =>
         Record(terminal, options, (_, _) => new Answer.Undo(), ct);
 
+    public static Task<int> Wish(Terminal terminal, string? gardenId, string address, bool stop, CancellationToken ct) =>
+        Record(terminal, new(gardenId, null, address, []), (_, _) => stop ? new Answer.Stop() : new Answer.Start(), ct);
+
     private static async Task<int> Record(Terminal terminal, AnswerOptions options, Func<LocalDate, LocalDate?, Answer> answer, CancellationToken ct)
     {
         if (terminal.OpenHousehold() is not { } household)

@@ -29,8 +29,8 @@ internal static class BackupCommand
             return ExitCode.Unusable;
         switch (store.Backup.To(target))
         {
-            case BackupOutcome.Made(var made, _):
-                Console.Out.WriteLine($"All records are copied to {made}. The way back: stop the service and run `gardenwatch restore {made}`.");
+            case BackupOutcome.Made { File: var made, Pictures: var pictures }:
+                Console.Out.WriteLine($"All records are copied to {made}{(pictures is null ? "" : $", and the journal’s pictures to {pictures}")}. The way back: stop the service and run `gardenwatch restore {made}`.");
                 return ExitCode.Fine;
             case BackupOutcome.Failed(_, var sentence):
                 Console.Error.WriteLine(sentence);

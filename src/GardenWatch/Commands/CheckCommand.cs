@@ -78,7 +78,7 @@ internal static class CheckCommand
         if (household is null)
             return;
         TellLanguages(household);
-        if (household.Settings.Mail is null)
+        if (household.Settings.Mail is null && household.Settings.ChannelsSetUp.IsEmpty)
             Console.Out.WriteLine("No mail server is set in gardenwatch.yaml, so nothing can be sent yet; `gardenwatch today` works without.");
         if (show)
             foreach (var setting in household.Shown)

@@ -41,6 +41,9 @@ internal static partial class CommandLine
         yield return Of("undo", "Take back what was written down last; it stays in the records as taken back\n\nExample: gardenwatch undo", realClock,
             (terminal, parse, ct) => AnswerCommand.Undo(terminal, Options(parse), ct), Garden, By);
 
+        yield return Wish("stop", "Send somebody no more messages, as their answer “stop” does\n\nExample: gardenwatch stop sam@example.org", realClock);
+        yield return Wish("start", "Send messages again to somebody who stopped them, as their answer “start” does\n\nExample: gardenwatch start sam@example.org", realClock);
+
         var journal = Of("journal", "What was written down, the last entries first\n\nExample: gardenwatch journal", realClock,
             (terminal, parse, _) => Task.FromResult(JournalCommand.Show(terminal, parse.GetValue(Garden))), Garden);
         var target = new Argument<string?>("file") { Description = "Where to; else to the terminal", Arity = ArgumentArity.ZeroOrOne };
@@ -54,6 +57,14 @@ internal static partial class CommandLine
         import.Arguments.Add(origin);
         journal.Subcommands.Add(import);
         yield return journal;
+    }
+
+    private static Command Wish(string name, string description, IClock realClock)
+    {
+        var address = new Argument<string>("address") { Description = "As the plan names it" };
+        var command = Of(name, description, realClock, (terminal, parse, ct) => AnswerCommand.Wish(terminal, parse.GetValue(Garden), parse.GetValue(address)!, name == "stop", ct), Garden);
+        command.Arguments.Add(address);
+        return command;
     }
 
     private static Command Answer(string name, string description, EntryKind kind, IClock realClock) => Worded(

@@ -39,6 +39,7 @@ internal static partial class CommandLine
             GardenWatch tells a home food gardener each morning what the weather lets them do.
 
             First steps:  gardenwatch demo               five mornings of an invented garden
+                          gardenwatch new                five questions, and your plan is written
                           gardenwatch check              is my plan right?
                           gardenwatch today              this morning, here in the terminal
                           gardenwatch send-test          does my mail get through?
@@ -61,6 +62,8 @@ internal static partial class CommandLine
         root.Subcommands.Add(Of("check", "Read the files; say what is wrong and where, or sum the plan up\n\nExample: gardenwatch check --config ~/garden\nExample: gardenwatch check --explain \"set out tomatoes\"",
             realClock, (terminal, parse, ct) => parse.GetValue(phrases) ? Task.FromResult(CheckCommand.PrintPhrases(terminal)) : Check(terminal, parse.GetValue(show), parse.GetValue(explain) ?? [], parse.GetValue(tryOut) ?? [], ct),
             show, explain, tryOut, phrases, Json));
+
+        root.Subcommands.Add(New(realClock));
 
         root.Subcommands.Add(Of("today", "This morning's digest, here; nothing is sent\n\nExample: gardenwatch today --as-of \"2026-04-21 06:00\"",
             realClock, (terminal, parse, ct) => TodayCommand.Run(terminal, parse.GetValue(Garden), ct), Garden, Json));
@@ -106,6 +109,25 @@ internal static partial class CommandLine
         demo.SetAction((parse, ct) => DemoCommand.Run(parse.GetValue(Data), ct));
         root.Subcommands.Add(demo);
         return root;
+    }
+
+    private static Command New(IClock realClock)
+    {
+        var town = new Option<string?>("--town") { Description = "Where the garden is: a town, or latitude and longitude", HelpName = "PLACE" };
+        var units = new Option<string?>("--units") { Description = "How messages speak: metric or us", HelpName = "WORD" };
+        var beds = new Option<string?>("--beds") { Description = "The beds, such as \"two 1.2 x 3 m, a row of pots\"", HelpName = "WORDS" };
+        var crops = new Option<string?>("--crops") { Description = "What grows, such as \"tomatoes, garlic growing\"", HelpName = "WORDS" };
+        var to = new Option<string?>("--to") { Description = "Where the digest goes: a mail address, a push address, or terminal", HelpName = "ADDRESS" };
+        var server = new Option<string?>("--mail-server") { Description = "The server for outgoing mail, with its port where that is not 587", HelpName = "HOST" };
+        var user = new Option<string?>("--mail-user") { Description = "The user name there; - for none", HelpName = "NAME" };
+        var secret = new Option<string?>("--secret-file") { Description = "A file with the mail password or the push token; what is in it is copied into a file of its own", HelpName = "FILE" };
+        var name = new Option<string?>("--name") { Description = "What messages call the garden; also begins another one beside a plan that is there", HelpName = "NAME" };
+        var yes = new Option<bool>("--yes") { Description = "Ask nothing: what is not given is as usual" };
+        return Of("new", "Five questions to a new gardener; then the plan and the settings are written\n\nExample: gardenwatch new --config ~/garden\nExample: gardenwatch new --town \"Toronto, Ohio\" --beds 3 --crops \"tomatoes, kale growing\" --to terminal --yes",
+            realClock, (terminal, parse, ct) => NewCommand.Run(terminal, new(
+                parse.GetValue(town), parse.GetValue(units), parse.GetValue(beds), parse.GetValue(crops), parse.GetValue(to), parse.GetValue(server), parse.GetValue(user),
+                parse.GetValue(secret), parse.GetValue(name), parse.GetValue(yes)), ct),
+            town, units, beds, crops, to, server, user, secret, name, yes);
     }
 
     private static Task<int> Check(Terminal terminal, bool show, string[] explain, string[] tryOut, CancellationToken ct)

@@ -11,8 +11,10 @@ internal static class RestoreCommand
             return ExitCode.Unusable;
         switch (Restore.From(Path.GetFullPath(backup), household.Settings.DataFolder, terminal.RealClock.GetCurrentInstant()))
         {
-            case RestoreOutcome.Restored(var keptAs):
+            case RestoreOutcome.Restored(var keptAs, var missing):
                 Console.Out.WriteLine($"{backup} is in place. {(keptAs is null ? "" : $"What was there before is kept as {keptAs}. ")}Start the service again.");
+                if (missing > 0)
+                    Console.Out.WriteLine($"{Planning.Tongues.Tongue.English.Counted(missing, "picture")} of the journal {(missing == 1 ? "is" : "are")} neither here nor in a folder `{PictureCopies.FolderName}` beside the backup.");
                 return ExitCode.Fine;
             case RestoreOutcome.Refused(var sentence):
                 Console.Error.WriteLine(sentence);

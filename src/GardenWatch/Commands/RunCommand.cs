@@ -24,36 +24,61 @@ internal static class RunCommand
     {
         if (terminal.OpenHousehold() is not { } household)
             return ExitCode.Unusable;
-        if (household.Settings.Mail is null && household.Settings.ChannelsSetUp.IsEmpty)
-        {
-            Console.Error.WriteLine($"{household.Folder.SettingsFile} names no mail server, so there is no way out for a digest. Add `mail: {{ host: mail.example.org, user: ..., password file: ..., from: ... }}`, or one of `push:`, `webhook:` and `home hub:`.");
+        bool mayBegin = IsToBegin(terminal, household);
+        if (!mayBegin && !CanRun(terminal, household))
             return ExitCode.Unusable;
-        }
-        if (household.Folder.PlanFiles().Count == 0)
+        using var store = terminal.OpenStore(household.Settings, StoreUse.Run);
+        if (store is null)
+            return ExitCode.Unusable;
+        // Records of a plan that is gone are no beginning.
+        if (mayBegin && !store.PlanTexts.IsEmpty)
         {
             Console.Error.WriteLine(Terminal.NoPlan(household.Folder));
             return ExitCode.Unusable;
         }
-        using var store = terminal.OpenStore(household.Settings, StoreUse.Run);
-        if (store is null)
-            return ExitCode.Unusable;
-        if (await ClockOf(terminal, household, store, ct).ConfigureAwait(false) is not { } clock)
-            return ExitCode.Unusable;
-
-        var app = Build(terminal, household, store, clock, household.Settings.Mail is { } mail ? new SmtpPostbox(mail) : new NoPostbox());
-        await using (app.ConfigureAwait(false))
+        try
         {
-            try
+            if (mayBegin)
             {
-                await app.RunAsync(ct).ConfigureAwait(false);
-                return ExitCode.Fine;
+                if (!await FirstPage.Serve(Builder(household.Settings), household, store, terminal.RealClock, ct).ConfigureAwait(false))
+                    return ExitCode.Fine;
+                // There may be a way out now.
+                if (terminal.OpenHousehold() is not { } begun || !CanRun(terminal, begun))
+                    return ExitCode.Unusable;
+                household = begun;
             }
-            catch (IOException exception)
-            {
-                Console.Error.WriteLine($"The page cannot listen on {household.Settings.WebListen} ({exception.Message}) Set another `web: {{ listen: }}`.");
+            if (await ClockOf(terminal, household, store, ct).ConfigureAwait(false) is not { } clock)
                 return ExitCode.Unusable;
-            }
+            var app = Build(terminal, household, store, clock, household.Settings.Mail is { } mail ? new SmtpPostbox(mail) : new NoPostbox());
+            await using (app.ConfigureAwait(false))
+                await app.RunAsync(ct).ConfigureAwait(false);
+            return ExitCode.Fine;
         }
+        catch (IOException exception)
+        {
+            Console.Error.WriteLine($"The page cannot listen on {household.Settings.WebListen} ({exception.Message}) Set another `web: {{ listen: }}`.");
+            return ExitCode.Unusable;
+        }
+    }
+
+    /// <summary>No plan yet, and a page of the settings' own on which one can be begun.</summary>
+    private static bool IsToBegin(Terminal terminal, Household household) =>
+        terminal.AsOf is null && household.Folder.PlanFiles().Count == 0
+        && household.Shown.Any(setting => setting.Name.StartsWith("web: ", StringComparison.Ordinal) && setting.From != "default");
+
+    /// <summary>There is a plan, and a way out for it where it names anybody; else what is missing is told.</summary>
+    private static bool CanRun(Terminal terminal, Household household)
+    {
+        bool isThere = household.Folder.PlanFiles().Count > 0;
+        bool tellsNobody = isThere && GardenFile.ReadAll(household.Folder, household.Crops, null, terminal.RoughNow).All(file => file.Plan is { Digest.To.IsEmpty: true });
+        if (household.Settings.Mail is null && household.Settings.ChannelsSetUp.IsEmpty && !tellsNobody)
+        {
+            Console.Error.WriteLine($"{household.Folder.SettingsFile} names no mail server, so there is no way out for a digest. Add `mail: {{ host: mail.example.org, user: ..., password file: ..., from: ... }}`, or one of `push:`, `webhook:` and `home hub:`.");
+            return false;
+        }
+        if (!isThere)
+            Console.Error.WriteLine(Terminal.NoPlan(household.Folder));
+        return isThere;
     }
 
     /// <summary>The machine's clock, or one that ticks on from <c>--as-of</c>; null, with the reason told, when that is no time of the gardens.</summary>
@@ -74,11 +99,10 @@ internal static class RunCommand
         return null;
     }
 
-    private static WebApplication Build(
-        Terminal terminal, Household household, GardenStore store, IClock clock, IPostbox postbox)
+    private static WebApplicationBuilder Builder(Settings settings)
     {
         var builder = WebApplication.CreateSlimBuilder();
-        builder.WebHost.UseUrls($"http://{household.Settings.WebListen}");
+        builder.WebHost.UseUrls($"http://{settings.WebListen}");
         // What serves the page is nobody's business.
         builder.WebHost.ConfigureKestrel(kestrel => kestrel.AddServerHeader = false);
         builder.Logging.ClearProviders();
@@ -89,6 +113,13 @@ internal static class RunCommand
             console.TimestampFormat = "yyyy-MM-dd HH:mm:ss ";
         });
         builder.Logging.SetMinimumLevel(LogLevel.Warning).AddFilter("GardenWatch", LogLevel.Information);
+        return builder;
+    }
+
+    private static WebApplication Build(
+        Terminal terminal, Household household, GardenStore store, IClock clock, IPostbox postbox)
+    {
+        var builder = Builder(household.Settings);
         builder.Services.AddSystemd();
         builder.Services.Configure<HostOptions>(host => host.ShutdownTimeout = EndWithin);
         builder.Services.AddSingleton(services =>
@@ -126,7 +157,8 @@ internal static class RunCommand
         new CalendarPage(store, house.Mornings, clock, () => house.Round!.OnDuty).Map(app);
         new Page(
             household.Settings, store, house.Mornings, house.Places, clock, () => house.Round!.OnDuty,
-            () => GardenFile.ReadAll(household.Folder, household.Crops, store, clock.GetCurrentInstant(), household.Settings.ChannelsSetUp)).Map(app);
+            () => GardenFile.ReadAll(household.Folder, household.Crops, store, clock.GetCurrentInstant(), household.Settings.ChannelsSetUp), house.Plans!,
+            (new NewGarden(household.Folder, household.Settings, household.Crops, clock), new PlaceSearch(ServiceLine.Handler(), household.Settings.Weather, clock))).Map(app);
         return app;
     }
 

@@ -77,7 +77,7 @@ public static class StatusText
     private static IEnumerable<string> Replies(HouseStanding standing)
     {
         foreach (var (garden, addressee) in standing.Stopped)
-            yield return $"{addressee} asked for no more messages of {garden}.";
+            yield return $"{addressee} asked for no more messages of {garden}; `gardenwatch start {addressee}` sends them again.";
         if (standing.ReplyFates.Count > 0)
             yield return $"Replies in {HouseStanding.RepliesCountedDays} days: {string.Join(", ", standing.ReplyFates.OrderBy(fate => fate.Key, StringComparer.Ordinal).Select(fate => $"{fate.Value} {fate.Key}"))}.";
     }

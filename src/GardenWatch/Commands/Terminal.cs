@@ -79,7 +79,7 @@ internal sealed record Terminal(IClock RealClock, string? Config, string? Data, 
     }
 
     public static string NoPlan(ConfigFolder folder) =>
-        $"There is no plan in {folder.Path}. Write a garden.yaml there (config-samples/garden.yaml shows one), or name another folder with --config.";
+        $"There is no plan in {folder.Path}. `gardenwatch new` asks five questions and writes one (config-samples/garden.yaml shows one by hand); or name another folder with --config.";
 
     /// <summary>A house that only looks: it pulls and asks, and sends nothing.</summary>
     public static House LookingHouse(Household household, GardenStore store, IClock clock) => new(

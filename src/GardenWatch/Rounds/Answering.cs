@@ -1,4 +1,5 @@
 using GardenWatch.Planning.Agendas;
+using GardenWatch.Messages.Replies;
 using GardenWatch.Planning.Journals;
 using GardenWatch.Planning.Plans;
 using GardenWatch.Store;
@@ -27,19 +28,30 @@ public sealed class Answering(GardenStore store, Mornings mornings)
         foreach (var answer in incoming.Answers)
             taking.Take(answer);
         foreach (var picture in incoming.Pictures)
-            taking.Take(picture, store.JournalPictures.Keep(picture.Content));
-        bool stop = incoming.Answers.Any(answer => answer is Answer.Stop);
-        var taken = new AnswersTaken([.. taking.Understood], [.. taking.Asked]) { Stop = stop, EntryIds = [.. taking.Entries.Select(entry => entry.Id!)] };
-        // At the terminal and on the page one is told at once; a mail is still to be answered.
-        var told = incoming.Origin == AnswerOrigin.Mail ? (Instant?)null : now;
+        {
+            taking.Take(picture, ReferenceEquals(picture.Content, ReplyPicture.TooLarge)
+                ? new PictureOutcome.Refused($"is larger than {ImapInbox.LargestPicture >> 20} MB; send a smaller one")
+                : store.JournalPictures.Keep(picture.Content));
+        }
+        var taken = new AnswersTaken([.. taking.Understood], [.. taking.Asked]) { EntryIds = [.. taking.Entries.Select(entry => entry.Id!)] };
+        // At the terminal and on the page one is told at once, and the next digest tells what was written down; a mail of which
+        // nothing was, or that was not clear, is still to be answered.
+        var told = incoming.Origin == AnswerOrigin.Mail && (taken.EntryIds.IsEmpty || !taken.Asked.IsEmpty) ? (Instant?)null : now;
+        var wish = ReplyRead.WishOf(incoming.Answers);
+        var mail = incoming is { Origin: AnswerOrigin.Mail, Message: { } answered, Source: { } mailId } && store.Outbox.FindRow(answered) is { } message
+            ? new TakenMail(mailId, message, wish)
+            : null;
+        if (mail is null && incoming.Person is { } person && taken.Asked.IsEmpty && wish != MessageWish.AsBefore
+            && store.Replies.Wish(plan.GardenId, person, wish, now) is WriteOutcome.Failed(_, var unwritten))
+            return new([], taken.Asked) { NotWritten = unwritten };
         var written = store.Answered.Add(
-            new(0, plan.GardenId, batch, incoming.Source, incoming.Origin, incoming.Person, now, taken.Understood, taken.Asked, told), taking.Entries);
+            new(0, plan.GardenId, batch, incoming.Source, incoming.Origin, incoming.Person, now, taken.Understood, taken.Asked, told), taking.Entries, mail);
         return written switch
         {
-            WriteOutcome.Failed(_, var sentence) => new([], taken.Asked) { NotWritten = sentence, Stop = stop },
+            WriteOutcome.Failed(_, var sentence) => new([], taken.Asked) { NotWritten = sentence },
             // Another process took in the same mail in between.
             WriteOutcome.Unchanged when incoming.Source is { } same && store.Answered.Find(same) is { } other =>
-                new([.. other.Understood], [.. other.Asked]) { Repeated = true, Stop = stop },
+                new([.. other.Understood], [.. other.Asked]) { Repeated = true },
             _ => WithoutOvertaken(taken, taking, plan, now),
         };
     }

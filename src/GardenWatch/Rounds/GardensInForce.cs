@@ -26,6 +26,12 @@ public sealed class GardensInForce(ConfigFolder folder, CropShelf crops, GardenS
 
     public ImmutableArray<GardenInForce> Gardens { get; private set; } = [];
 
+    /// <summary>The crops that count now.</summary>
+    public CropShelf Crops => _crops;
+
+    /// <summary>A text read as this garden's file would be; nothing of it is kept.</summary>
+    public GardenFile Read(string path, string text, Instant now) => GardenFile.Read(path, text.TrimStart('\uFEFF'), _crops, store, now, channels);
+
     /// <summary>Looks at the files and takes what has changed and can be used.</summary>
     public void Look(Instant now)
     {

@@ -66,11 +66,14 @@ public sealed class House : IDisposable
             (row, at) => PushHours.Soonest(Round?.OnDuty ?? [], row, at));
         var pastYears = new PastYearsRound(
             store, new ArchiveClient(NewLine(http, settings, around), settings.Weather), settings.Weather, around.Clock, log);
+        var gardens = new GardensInForce(folder, crops, store, log, around.Channels.Words);
+        Plans = new PlanDesk(gardens, around.Clock);
         Round = new HouseRound(
-            store, settings, new GardensInForce(folder, crops, store, log, around.Channels.Words), Places, Pulls,
+            store, settings, gardens, Places, Pulls,
             new DigestRound(
                 store, Mornings, settings.Mail?.From ?? NoPostbox.From, around.Channels, settings.EveningLookAt, settings.Replies?.Address,
                 settings.WebAddress is { } page ? new JobLinks(page, store.Secrets) : null),
+            new NoticeRound(store, settings.Mail?.From ?? NoPostbox.From, settings.Replies?.Address),
             Members, new SideRounds(Members, pastYears, log),
             Sending, around.ClockIsGiven ? null : new ClockWatch(around.Clock, around.Released, around.Synchronised, around.Time, log),
             around.Clock, around.Time, around.Watchdog, log);
@@ -97,6 +100,9 @@ public sealed class House : IDisposable
 
     /// <summary>Null where nothing is sent.</summary>
     public HouseRound? Round { get; }
+
+    /// <summary>Null where nothing is sent.</summary>
+    public PlanDesk? Plans { get; }
 
     /// <summary>Null where no replies are read.</summary>
     public ReplyRound? Replies { get; }

@@ -15,7 +15,7 @@ namespace GardenWatch.Rounds;
 /// <param name="clockWatch">Null when the time was named on the command line.</param>
 public sealed class HouseRound(
     GardenStore store, Settings settings, GardensInForce gardens, GardenPlaces places, PullRound pulls, DigestRound digests,
-    MemberRound members, SideRounds side, SendRound sending, ClockWatch? clockWatch, IClock clock, TimeProvider time, Watchdog? watchdog, ILogger logger) : IDisposable
+    NoticeRound notices, MemberRound members, SideRounds side, SendRound sending, ClockWatch? clockWatch, IClock clock, TimeProvider time, Watchdog? watchdog, ILogger logger) : IDisposable
 {
     // A digest is better with chances, and no worse for a few seconds. For all digests of a knock together.
     private static readonly TimeSpan MembersMayTake = TimeSpan.FromSeconds(10);
@@ -135,10 +135,24 @@ public sealed class HouseRound(
             worked = true;
             WentOn();
         }
+        Answer(onDuty);
         // Not awaited: a mail server that hangs must not keep the next knock from its work.
         _underWay.Add(Send(sending.Run));
         Remember(clock.GetCurrentInstant(), null, onDuty);
         return worked;
+    }
+
+    private void Answer(List<GardenOnDuty> onDuty)
+    {
+        try
+        {
+            notices.Run(onDuty, clock.GetCurrentInstant());
+        }
+        // As with the rounds: digests and warnings go out all the same.
+        catch (Exception exception)
+        {
+            logger.RoundBroke(exception, nameof(NoticeRound));
+        }
     }
 
     /// <summary>Not cut short by a stop: that is for <see cref="EndSending"/>.</summary>
@@ -265,9 +279,12 @@ public sealed class HouseRound(
             }
         }
         var stopped = store.Replies.Stopped(garden.Plan.GardenId);
+        bool HasStopped(string address) => stopped.Contains(address, StringComparer.OrdinalIgnoreCase);
+        // A sitter who wants no messages is none: the gardener is told then of what would be lost.
         var plan = stopped.Count == 0 ? garden.Plan : garden.Plan with
         {
-            Digest = garden.Plan.Digest with { To = garden.Plan.Digest.To.RemoveAll(told => stopped.Contains(told.Address, StringComparer.OrdinalIgnoreCase)) },
+            Digest = garden.Plan.Digest with { To = garden.Plan.Digest.To.RemoveAll(told => HasStopped(told.Address)) },
+            Away = [.. garden.Plan.Away.Select(away => away.Sitter is { } sitter && HasStopped(sitter) ? away with { Sitter = null } : away)],
         };
         return new(plan, place!, garden.Notes);
     }

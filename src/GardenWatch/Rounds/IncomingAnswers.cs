@@ -31,9 +31,6 @@ public sealed record AnswersTaken(ImmutableArray<string> Understood, ImmutableAr
     /// <summary>The same source had come before; nothing was changed, and the sentences are those of then.</summary>
     public bool Repeated { get; init; }
 
-    /// <summary>No more messages were asked for; that is for the caller to see to, nothing of it is recorded.</summary>
-    public bool Stop { get; init; }
-
     /// <summary>Why nothing could be written; null when all is well. Then it is worth trying again.</summary>
     public string? NotWritten { get; init; }
 

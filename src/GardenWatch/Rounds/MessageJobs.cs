@@ -2,6 +2,7 @@ using System.Collections.Immutable;
 using System.Globalization;
 using GardenWatch.Planning.Agendas;
 using GardenWatch.Planning.Plans;
+using GardenWatch.Planning.Quantities;
 using GardenWatch.Store;
 using NodaTime;
 
@@ -12,7 +13,7 @@ namespace GardenWatch.Rounds;
 /// <param name="Jobs">Id and name by number.</param>
 internal sealed record MessageJobs(string Called, ImmutableSortedDictionary<int, (string Id, string Name)> Jobs)
 {
-    public static MessageJobs Of(OutboxRow row) => new($"the message “{row.Subject}”", row.Jobs
+    public static MessageJobs Of(OutboxRow row, Speech speech) => new(speech.Say($"the message “{row.Subject}”"), row.Jobs
         .Split('\n', StringSplitOptions.RemoveEmptyEntries)
         .Select(line => line.Split('=', 2))
         .ToImmutableSortedDictionary(
@@ -20,7 +21,7 @@ internal sealed record MessageJobs(string Called, ImmutableSortedDictionary<int,
             parts => parts[1].Split('\t') is [var id, { Length: > 0 } name, ..] ? (id, name) : (parts[1].Split('\t')[0], "")));
 
     /// <summary>Those of the last message that a person had, or anyone; before any was sent, those of this morning's look.</summary>
-    public static MessageJobs Last(GardenStore store, Plan plan, string? person, Agenda agenda, Instant now)
+    public static MessageJobs Last(GardenStore store, Plan plan, string? person, Agenda agenda, Speech speech, Instant now)
     {
         var row = (person is null ? null : store.Outbox.LastSentTo(plan.GardenId, person, now))
             ?? new[] { MessageKind.Digest, MessageKind.Warning }
@@ -28,8 +29,8 @@ internal sealed record MessageJobs(string Called, ImmutableSortedDictionary<int,
                 .OfType<OutboxRow>()
                 .MaxBy(each => each.EndedAt);
         if (row is not null)
-            return Of(row) with { Called = $"the last message, “{row.Subject}”" };
-        return new("this morning’s list (no message was sent yet)",
+            return Of(row, speech) with { Called = speech.Say($"the last message, “{row.Subject}”") };
+        return new(speech.Say("this morning’s list (no message was sent yet)"),
             Messages.Digests.Digest.Of(agenda, [], new("", plan.Units), Messages.Digests.DigestOccasion.OnTime).Numbers
                 .ToImmutableSortedDictionary(
                     number => number.Number,

@@ -11,7 +11,12 @@ namespace GardenWatch.Rounds;
 /// <param name="Pictures">To be read before this is given back.</param>
 public sealed record ReplyRead(OutboxRow Message, string MailId, ImmutableArray<Answer> Answers, ImmutableArray<ReplyPicture> Pictures)
 {
-    public bool AsksToStop => Answers.Any(answer => answer is Answer.Stop);
+    public TakenMail AsTaken() => new(MailId, Message, WishOf(Answers));
+
+    public static MessageWish WishOf(ImmutableArray<Answer> answers) =>
+        answers.Any(answer => answer is Answer.Stop) ? MessageWish.Stop
+        : answers.Any(answer => answer is Answer.Start) ? MessageWish.Start
+        : MessageWish.AsBefore;
 
     public IncomingAnswers AsIncoming() => new(AnswerOrigin.Mail, Answers)
     {

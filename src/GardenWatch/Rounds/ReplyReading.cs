@@ -30,7 +30,7 @@ internal sealed class ReplyReading(GardenStore store)
     /// <summary>A digest of last month may be answered; of an older one nobody knows the numbers.</summary>
     public static readonly Duration Longest = Duration.FromDays(62);
 
-    private static readonly string[] Kinds = [MessageKind.Digest + ".", MessageKind.Warning + "."];
+    private static readonly string[] Kinds = [MessageKind.Digest + ".", MessageKind.Warning + ".", MessageKind.Notice + "."];
 
     private readonly MessageIds _ids = new(store.Secrets);
 
@@ -72,11 +72,11 @@ internal sealed class ReplyReading(GardenStore store)
     public static ImmutableArray<Answer> AnswersOf(FetchedMail mail, OutboxRow row, GardenOnDuty garden, Instant now)
     {
         var today = garden.Place.Calendar.DateOf(WrittenAt(mail.Message, row, now));
-        if (MailReferences.Bare(mail.Message.Subject) is var subject && ReplyReader.IsStop(subject))
-            return [new Answer.Stop()];
+        if (ReplyReader.WishIn(MailReferences.Bare(mail.Message.Subject)) is { } wish)
+            return [wish];
         using var asked = Sent(row);
         var text = ReplyText.Of(mail.Message, asked?.TextBody);
-        return ReplyReader.Read(text, today, garden.Known(row.Key.Addressee).Units, JobsOf(row));
+        return ReplyReader.Read(text, today, new(garden.Known(row.Key.Addressee).Units, garden.Place.Calendar.Zone, garden.Plan.Tongue), JobsOf(row));
     }
 
     /// <summary>Without those that our message showed, by their names, as some programs give them other ids.</summary>

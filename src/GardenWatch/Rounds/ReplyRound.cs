@@ -24,7 +24,13 @@ public sealed class ReplyRound(
     private static readonly TimeSpan[] Gaps =
         [TimeSpan.FromSeconds(5), TimeSpan.FromSeconds(30), TimeSpan.FromMinutes(2), TimeSpan.FromMinutes(5), TimeSpan.FromMinutes(15), TimeSpan.FromMinutes(30)];
 
+    // Before the first knock no garden is on duty, and what came while this was off is not to wait for the next mail. What waits longer
+    // than a minute waits for something else.
+    private static readonly TimeSpan LookAgainAfter = TimeSpan.FromSeconds(5);
+    private const int MostLooksAgain = 12;
+
     private readonly ReplyReading _reading = new(store);
+    private int _looksWithWaiting;
     private string? _troubleTold;
 
     /// <summary>Why the mailbox can't be read just now; null while it can.</summary>
@@ -47,7 +53,7 @@ public sealed class ReplyRound(
                         WentWell();
                         failures = 0;
                         if (!more)
-                            await inbox.News(ct).ConfigureAwait(false);
+                            await (Waits() ? Task.Delay(LookAgainAfter, time, ct) : inbox.News(ct)).ConfigureAwait(false);
                     }
                 }
             }
@@ -72,6 +78,9 @@ public sealed class ReplyRound(
         }
     }
 
+    /// <summary>A mail has to wait, and it may be over soon.</summary>
+    private bool Waits() => _looksWithWaiting is > 0 and <= MostLooksAgain;
+
     /// <summary>Goes through what is new. True when there may be more at once.</summary>
     internal async Task<bool> Look(IReplyInbox inbox, CancellationToken ct)
     {
@@ -88,6 +97,7 @@ public sealed class ReplyRound(
             if (all)
                 settled = mail.Uid + 1;
         }
+        _looksWithWaiting = all ? 0 : _looksWithWaiting + 1;
         if (mails.Count > 0 && settled != next)
             store.Replies.SetNextUid(folder, inbox.Validity, settled);
         return all && mails.Count > 0;
@@ -140,8 +150,8 @@ public sealed class ReplyRound(
             logger.ReplyWaits(row.Key.Garden, reason);
             return false;
         }
-        // What it says is written by now, and would not be twice; so a death here only has it read once more.
-        if (store.Replies.AddTaken(id, row, read.AsksToStop, clock.GetCurrentInstant()) is WriteOutcome.Failed)
+        // Marked together with what it says; this is for a mail that said nothing to write down.
+        if (store.Replies.AddTaken(read.AsTaken(), clock.GetCurrentInstant()) is WriteOutcome.Failed)
             return false;
         logger.ReplyTaken(row.Key.Garden, read.Answers.Length, read.Pictures.Length);
         return true;

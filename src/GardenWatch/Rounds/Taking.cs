@@ -23,7 +23,7 @@ internal sealed class Taking(GardenStore store, Mornings mornings, Plan plan, Ga
     private readonly List<JournalEntry> _entries = [];
     private readonly Dictionary<string, string> _sentences = new(StringComparer.Ordinal);
     private readonly IReadOnlyList<JournalEntry> _stored = store.Journal.AsOf(plan.GardenId, now);
-    private readonly Speech _speech = new(plan.Units, place.Calendar.Zone);
+    private readonly Speech _speech = SpeechOf(plan, place, incoming.Origin);
     private readonly LocalDate _today = place.Calendar.DateOf(now);
     private readonly Lazy<KnownWeather> _known = new(() => mornings.KnownOf(place, now));
     private readonly Lazy<Agenda> _agenda = new(() => mornings.AgendaOf(plan, place, now));
@@ -35,6 +35,10 @@ internal sealed class Taking(GardenStore store, Mornings mornings, Plan plan, Ga
 
     public List<string> Asked { get; } = [];
 
+    /// <summary>A mail is answered in the garden's language; terminal and page speak English.</summary>
+    internal static Speech SpeechOf(Plan plan, GardenPlace place, AnswerOrigin origin) =>
+        new(plan.Units, place.Calendar.Zone, origin == AnswerOrigin.Mail ? plan.Tongue : null);
+
     /// <summary>What was said of an entry when it was taken.</summary>
     public string SentenceOf(JournalEntry entry) => _sentences.GetValueOrDefault(entry.Id!, "");
 
@@ -42,23 +46,23 @@ internal sealed class Taking(GardenStore store, Mornings mornings, Plan plan, Ga
     public string Already(JournalEntry entry)
     {
         string by = entry.Person is not { } person ? ""
-            : string.Equals(person, incoming.Person, StringComparison.OrdinalIgnoreCase) ? ", by you"
-            : $", by {person}";
-        string what = entry.Kind switch
+            : string.Equals(person, incoming.Person, StringComparison.OrdinalIgnoreCase) ? _speech.Say(", by you")
+            : _speech.Say($", by {person}");
+        string day = _speech.DayFrom(_today, entry.Date), thing = JournalWords.Thing(entry, _speech);
+        return entry.Kind switch
         {
-            EntryKind.Done => "Done already",
-            EntryKind.Skip => "Skipped already",
-            EntryKind.Later => "Put off already",
-            _ => "Noted already",
+            EntryKind.Done => _speech.Say($"Done already{by}, {day}: {thing}."),
+            EntryKind.Skip => _speech.Say($"Skipped already{by}, {day}: {thing}."),
+            EntryKind.Later => _speech.Say($"Put off already{by}, {day}: {thing}."),
+            _ => _speech.Say($"Noted already{by}, {day}: {thing}."),
         };
-        return $"{what}{by}, {_speech.DayFrom(_today, entry.Date)}: {JournalWords.Thing(entry, _speech)}.";
     }
 
     public void Take(Answer answer)
     {
         if (answer.On is { } on && on > _today)
         {
-            Asked.Add($"{_speech.Day(on)} is still to come, so nothing was recorded for it.");
+            Asked.Add(_speech.Say($"{_speech.Day(on)} is still to come, so nothing was recorded for it."));
             return;
         }
         switch (answer)
@@ -89,11 +93,26 @@ internal sealed class Taking(GardenStore store, Mornings mornings, Plan plan, Ga
             case Answer.Undo:
                 Undo();
                 break;
+            case Answer.Stop or Answer.Start when incoming.Origin != AnswerOrigin.Mail && !IsTold(incoming.Person):
+                Asked.Add($"The plan of {plan.Name} names nobody with the address {incoming.Person}; it tells {string.Join(", ", plan.Digest.To.Select(to => to.Address))}.");
+                break;
+            case Answer.Stop:
+                Understood.Add(incoming.Origin == AnswerOrigin.Mail
+                    ? _speech.Say($"You get no more messages of {plan.Name}. To have them again, answer with the one word: start")
+                    : _speech.Say($"{incoming.Person ?? ""} gets no more messages of {plan.Name}, until “start” is said."));
+                break;
+            case Answer.Start:
+                Understood.Add(incoming.Origin == AnswerOrigin.Mail
+                    ? _speech.Say($"You get the messages of {plan.Name} again, as the plan has it.")
+                    : _speech.Say($"{incoming.Person ?? ""} gets the messages of {plan.Name} again, as the plan has it."));
+                break;
             case Answer.Unclear(_, var question):
                 Asked.Add(question);
                 break;
         }
     }
+
+    private bool IsTold(string? person) => plan.Digest.To.Select(to => to.Address).Concat(plan.Away.Select(away => away.Sitter)).Contains(person, StringComparer.OrdinalIgnoreCase);
 
     /// <summary>A picture goes with the first entry that came along, and else is one by itself.</summary>
     public void Take(IncomingPicture picture, PictureOutcome outcome)
@@ -105,7 +124,7 @@ internal sealed class Taking(GardenStore store, Mornings mornings, Plan plan, Ga
                 break;
             case PictureOutcome.Kept(var file):
                 if (_entries.Count == 0)
-                    Add(New(EntryKind.Note, _today) with { Pictures = file }, "Kept: a picture.");
+                    Add(New(EntryKind.Note, _today) with { Pictures = file }, _speech.Say("Kept: a picture."));
                 else
                     _entries[0] = _entries[0] with { Pictures = _entries[0].Pictures is { } others ? $"{others} {file}" : file };
                 break;
@@ -145,8 +164,8 @@ internal sealed class Taking(GardenStore store, Mornings mornings, Plan plan, Ga
         if (until <= _today || until > _today.PlusDays(LongestWaitDays))
         {
             Asked.Add(until <= _today
-                ? $"{_speech.Day(until)} is not after today, so nothing was put off; name a day to come."
-                : $"{_speech.Day(until)} {until.Year} is more than a year off; skip it, or name a nearer day.");
+                ? _speech.Say($"{_speech.Day(until)} is not after today, so nothing was put off; name a day to come.")
+                : _speech.Say($"{_speech.Day(until)} {until.Year} is more than a year off; skip it, or name a nearer day."));
             return;
         }
         foreach (string job in jobs)
@@ -158,13 +177,13 @@ internal sealed class Taking(GardenStore store, Mornings mornings, Plan plan, Ga
         string text = note.Text.Trim();
         if (text.Length == 0)
         {
-            Asked.Add("The note has no words, so nothing was kept.");
+            Asked.Add(_speech.Say("The note has no words, so nothing was kept."));
             return;
         }
         if (text.Length > LongestNote)
         {
             text = text[..LongestNote];
-            Asked.Add($"The note is longer than {LongestNote} letters; what goes beyond was not kept.");
+            Asked.Add(_speech.Say($"The note is longer than {LongestNote} letters; what goes beyond was not kept."));
         }
         var entry = New(EntryKind.Note, note.On ?? _today) with { Text = text };
         if (note.About is { } about)
@@ -172,7 +191,7 @@ internal sealed class Taking(GardenStore store, Mornings mornings, Plan plan, Ga
             if (Placed(entry, about, out string? question) is { } placed)
                 entry = placed;
             else // Words are not to be written twice, so they are kept all the same.
-                Asked.Add($"{question} The note is kept without a place.");
+                Asked.Add(_speech.Say($"{question} The note is kept without a place."));
         }
         if (InForce().Entries.FirstOrDefault(each => each.Kind == EntryKind.Note && each.Text == text && each.Date == entry.Date && each.About == entry.About) is { } before)
             Understood.Add(Already(before));
@@ -193,13 +212,14 @@ internal sealed class Taking(GardenStore store, Mornings mornings, Plan plan, Ga
         {
             if (Placed(entry, bed, out string? question) is not { BedId: { } bedId })
             {
-                Asked.Add($"{question ?? $"“{bed}” stands in no bed."} The reading was not recorded.");
+                question ??= _speech.Say($"“{bed}” stands in no bed.");
+                Asked.Add(_speech.Say($"{question} The reading was not recorded."));
                 return;
             }
             entry = entry with { BedId = bedId, SubjectId = bedId, About = plan.BedOf(bedId).Name };
             if (reading.DepthMetres > SoilTemperature.Deepest(plan.BedOf(bedId).ContainerLitres is not null))
             {
-                Asked.Add($"{plan.BedOf(bedId).Name} is not so deep as {_speech.Length(reading.DepthMetres.Value)}; the reading was not recorded.");
+                Asked.Add(_speech.Say($"{plan.BedOf(bedId).Name} is not so deep as {_speech.Length(reading.DepthMetres.Value)}; the reading was not recorded."));
                 return;
             }
         }
@@ -216,10 +236,10 @@ internal sealed class Taking(GardenStore store, Mornings mornings, Plan plan, Ga
 
     private string? WhyNot(Answer.Reading reading) => reading switch
     {
-        { Kind: ReadingKind.Rain, Value: < 0 or > MostRainMm } => $"{_speech.Water(reading.Value)} of rain in a day can’t be; the reading was not recorded.",
-        { Kind: not ReadingKind.Rain, Value: < ColdestC or > WarmestC } => $"{_speech.Temperature(reading.Value)} is outside of what a garden sees; look at the number and its unit. The reading was not recorded.",
-        { DepthMetres: < 0 or > 1 } => $"The soil is reckoned to {_speech.Length(1)} at most; the reading was not recorded.",
-        _ when double.IsNaN(reading.Value) => "The reading has no number, so it was not recorded.",
+        { Kind: ReadingKind.Rain, Value: < 0 or > MostRainMm } => _speech.Say($"{_speech.Water(reading.Value)} of rain in a day can’t be; the reading was not recorded."),
+        { Kind: not ReadingKind.Rain, Value: < ColdestC or > WarmestC } => _speech.Say($"{_speech.Temperature(reading.Value)} is outside of what a garden sees; look at the number and its unit. The reading was not recorded."),
+        { DepthMetres: < 0 or > 1 } => _speech.Say($"The soil is reckoned to {_speech.Length(1)} at most; the reading was not recorded."),
+        _ when double.IsNaN(reading.Value) => _speech.Say("The reading has no number, so it was not recorded."),
         _ => null,
     };
 
@@ -230,7 +250,7 @@ internal sealed class Taking(GardenStore store, Mornings mornings, Plan plan, Ga
         {
             if (Placed(entry, bed, out string? question) is not { BedId: { } bedId })
             {
-                Asked.Add(question ?? $"“{bed}” stands in no bed.");
+                Asked.Add(question ?? _speech.Say($"“{bed}” stands in no bed."));
                 return;
             }
             entry = entry with { BedId = bedId, SubjectId = bedId, About = plan.BedOf(bedId).Name };
@@ -243,12 +263,12 @@ internal sealed class Taking(GardenStore store, Mornings mornings, Plan plan, Ga
         var entry = New(EntryKind.Picked, picked.On ?? _today) with { Grams = picked.Grams, Pieces = picked.Pieces };
         if (picked is { Grams: <= 0 } or { Pieces: <= 0 })
         {
-            Asked.Add("Nothing was picked by that number, so nothing was recorded.");
+            Asked.Add(_speech.Say("Nothing was picked by that number, so nothing was recorded."));
             return;
         }
         if (Placed(entry, picked.What, out string? question) is not { } placed)
         {
-            Asked.Add($"{question} The picking was not recorded.");
+            Asked.Add(_speech.Say($"{question} The picking was not recorded."));
             return;
         }
         if (InForce().Entries.LastOrDefault(each => each.Kind == EntryKind.Picked && each.SubjectId == placed.SubjectId && each.Date == placed.Date
@@ -265,12 +285,12 @@ internal sealed class Taking(GardenStore store, Mornings mornings, Plan plan, Ga
         var last = InForce().LastRecorded(incoming.Person);
         if (last.IsEmpty)
         {
-            Asked.Add(incoming.Person is { } person ? $"Nothing is recorded from {person} that could be taken back." : "Nothing is recorded that could be taken back.");
+            Asked.Add(incoming.Person is { } person ? _speech.Say($"Nothing is recorded from {person} that could be taken back.") : _speech.Say("Nothing is recorded that could be taken back."));
             return;
         }
         foreach (var entry in last)
             Add(New(EntryKind.Undo, _today) with { Undoes = entry.Id, SubjectId = entry.SubjectId, BedId = entry.BedId, About = entry.About },
-                $"Taken back: {JournalWords.Brief(entry, _speech)}.");
+                _speech.Say($"Taken back: {JournalWords.Brief(entry, _speech)}."));
     }
 
     /// <summary>The entry with its place in the plan; null, with what to ask, when the name is not clear.</summary>
@@ -289,12 +309,12 @@ internal sealed class Taking(GardenStore store, Mornings mornings, Plan plan, Ga
             case NameInPlan.Found found:
                 return entry with { SubjectId = found.SubjectId, BedId = found.BedId, About = found.Name };
             case NameInPlan.Several(var names):
-                question = $"“{name}” can be {string.Join(" or ", names)}; say which.";
+                question = _speech.Say($"“{name}” can be {string.Join(_speech.Say(" or "), names)}; say which.");
                 return null;
             default:
                 question = NameInPlan.Read(plan, name) is NameInPlan.Unknown { Nearest: { } near }
-                    ? $"The plan has no “{name}”; did you mean {near}?"
-                    : $"The plan has no “{name}”.";
+                    ? _speech.Say($"The plan has no “{name}”; did you mean {near}?")
+                    : _speech.Say($"The plan has no “{name}”.");
                 return null;
         }
     }
@@ -318,8 +338,8 @@ internal sealed class Taking(GardenStore store, Mornings mornings, Plan plan, Ga
             if (!numbers.Jobs.TryGetValue(number, out var numbered))
             {
                 question = numbers.Jobs.IsEmpty
-                    ? $"There is no job {number}: {numbers.Called} has none."
-                    : $"There is no job {number} in {numbers.Called}; it has {string.Join(", ", numbers.Jobs.Keys)}.";
+                    ? _speech.Say($"There is no job {number}: {numbers.Called} has none.")
+                    : _speech.Say($"There is no job {number} in {numbers.Called}; it has {string.Join(", ", numbers.Jobs.Keys)}.");
                 return null;
             }
             (id, name) = numbered;
@@ -327,27 +347,27 @@ internal sealed class Taking(GardenStore store, Mornings mornings, Plan plan, Ga
         id ??= word;
         if (!JobId.TryParse(id, out var job))
         {
-            question = $"“{word}” is no job: write its number in the message.";
+            question = _speech.Say($"“{word}” is no job: write its number in the message.");
             return null;
         }
         if (job.Value.GardenId != plan.GardenId)
         {
-            question = $"Job {word} is of another garden (`{job.Value.GardenId}`), not of {plan.Name}; nothing was recorded for it.";
+            question = _speech.Say($"Job {word} is of another garden (`{job.Value.GardenId}`), not of {plan.Name}; nothing was recorded for it.");
             return null;
         }
         var asked = _agenda.Value.Jobs.FirstOrDefault(each => each.Id == id);
         var subject = NameInPlan.OfId(plan, job.Value.SubjectId);
         if (name is null && asked is null && subject is null)
         {
-            question = $"The plan has nothing by the name of `{job.Value.SubjectId}`, so nothing was recorded for {word}.";
+            question = _speech.Say($"The plan has nothing by the name of `{job.Value.SubjectId}`, so nothing was recorded for {word}.");
             return null;
         }
         return (id, job.Value, name is { Length: > 0 } ? name : asked is not null ? asked.NameWithBed : $"{job.Value.Kind.Word()}: {subject?.Name ?? job.Value.SubjectId}");
     }
 
     private MessageJobs Numbers => _numbers ??= incoming.Message is { } id && store.Outbox.FindRow(id) is { } row
-        ? MessageJobs.Of(row)
-        : MessageJobs.Last(store, plan, incoming.Person, _agenda.Value, now);
+        ? MessageJobs.Of(row, _speech)
+        : MessageJobs.Last(store, plan, incoming.Person, _agenda.Value, _speech, now);
 
     private static bool IsNumber(string word, out int number) => int.TryParse(word, NumberStyles.None, CultureInfo.InvariantCulture, out number);
 

@@ -5,7 +5,7 @@ public sealed record ConfigFolder(string Path)
 {
     public const string SystemWide = "/etc/gardenwatch";
     public const string SettingsName = "gardenwatch.yaml";
-    private const string PlanName = "garden.yaml";
+    public const string PlanName = "garden.yaml";
 
     public string SettingsFile => System.IO.Path.Combine(Path, SettingsName);
 

@@ -18,6 +18,20 @@ internal static class SecretFile
     public static string? Of(SettingKey key, string what, SettingValues values, ConfigFolder folder, string? credentials) =>
         values.Value(key) is { } named ? Read(Locate(named.Text, folder, credentials), named, what, values) : null;
 
+    /// <summary>Readable for its owner alone from its first byte on.</summary>
+    public static void Write(string path, string text)
+    {
+        string beside = path + ".new";
+        File.Delete(beside);
+        using (var stream = new FileStream(beside, new FileStreamOptions
+        {
+            Mode = FileMode.CreateNew, Access = FileAccess.Write, UnixCreateMode = UnixFileMode.UserRead | UnixFileMode.UserWrite,
+        }))
+        using (var writer = new StreamWriter(stream))
+            writer.WriteLine(text);
+        File.Move(beside, path, overwrite: true);
+    }
+
     /// <param name="what">"password".</param>
     public static string? Read(string path, WrittenValue named, string what, SettingValues values)
     {

@@ -33,13 +33,17 @@ public sealed class AnswerTable(StoreConnection connection)
 
     /// <summary>
     /// The answer and its entries, all or nothing. Unchanged when its source was there before. An entry whose job was
-    /// answered alike before is left out.
+    /// answered alike before is left out. A mail is marked as read with it: what is marked is written, and what is written is
+    /// marked, so that none is lost and none comes twice.
     /// </summary>
-    public WriteOutcome Add(AnswerRow answer, IReadOnlyCollection<JournalEntry> entries)
+    /// <param name="mail">That brought it; null for another way.</param>
+    public WriteOutcome Add(AnswerRow answer, IReadOnlyCollection<JournalEntry> entries, TakenMail? mail = null)
     {
         ArgumentNullException.ThrowIfNull(answer);
-        return connection.Write(transaction =>
+        var outcome = connection.Write(transaction =>
         {
+            if (mail is not null)
+                ReplyTable.AddTaken(transaction, mail, answer.RecordedAt);
             int added = transaction.Run(
                 Insert, ("$garden", answer.Garden), ("$batch", answer.Batch), ("$source", answer.Source), ("$origin", EntryWords.Of(answer.Origin)),
                 ("$person", answer.Person), ("$recorded", StoreText.Of(answer.RecordedAt)), ("$understood", string.Join('\n', answer.Understood)),
@@ -51,6 +55,8 @@ public sealed class AnswerTable(StoreConnection connection)
                 JournalTable.Add(transaction, answer.Garden, entry, once: true);
             return added;
         });
+        Failpoints.Hit(Failpoints.AfterAnswer);
+        return outcome;
     }
 
     public AnswerRow? Find(string source) => connection.Read(SelectBySource, Row, ("$source", source)).FirstOrDefault();

@@ -7,7 +7,12 @@ public abstract record BackupOutcome
 {
     private BackupOutcome() { }
     /// <param name="CopyFault">Why the second copy elsewhere was not made; null when it was, or none was asked for.</param>
-    public sealed record Made(string File, string? CopyFault) : BackupOutcome;
+    public sealed record Made(string File, string? CopyFault) : BackupOutcome
+    {
+        /// <summary>Where the journal's pictures are copied to; null where they are beside the backup already.</summary>
+        public string? Pictures { get; init; }
+    }
+
     public sealed record Failed(StoreFault Fault, string Sentence) : BackupOutcome;
 }
 
@@ -53,7 +58,7 @@ public sealed class Backup(StoreFolder folder, StoreConnection connection)
             using (var handle = File.OpenHandle(partial, FileMode.Open, FileAccess.ReadWrite))
                 RandomAccess.FlushToDisk(handle);
             File.Move(partial, target, overwrite: true);
-            return new BackupOutcome.Made(target, null);
+            return new BackupOutcome.Made(target, null) { Pictures = PicturesWith(target) };
         }
         catch (SqliteException exception) when (StoreFaults.Of(exception, folder) is { } fault)
         {
@@ -66,7 +71,18 @@ public sealed class Backup(StoreFolder folder, StoreConnection connection)
         }
     }
 
-    private static string? Copied(string file, string elsewhere)
+    /// <summary>After the database: a picture is there before an entry names it, so none that is named is missing.</summary>
+    private string? PicturesWith(string target)
+    {
+        string beside = Path.GetDirectoryName(Path.GetFullPath(target))!;
+        if (beside == Path.GetFullPath(folder.Backups) || beside == Path.GetFullPath(folder.Path) || !Directory.Exists(folder.Pictures))
+            return null;
+        string pictures = Path.Combine(beside, PictureCopies.FolderName);
+        PictureCopies.Copy(folder.Pictures, pictures);
+        return pictures;
+    }
+
+    private string? Copied(string file, string elsewhere)
     {
         try
         {
@@ -74,6 +90,7 @@ public sealed class Backup(StoreFolder folder, StoreConnection connection)
             string target = Path.Combine(elsewhere, Path.GetFileName(file));
             File.Copy(file, target + ".partial", overwrite: true);
             File.Move(target + ".partial", target, overwrite: true);
+            PictureCopies.Copy(folder.Pictures, Path.Combine(elsewhere, PictureCopies.FolderName));
             string[] copies = Directory.GetFiles(elsewhere, NamePattern);
             Array.Sort(copies, StringComparer.Ordinal);
             foreach (string old in copies.SkipLast(Kept))

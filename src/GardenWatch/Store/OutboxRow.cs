@@ -12,6 +12,8 @@ public static class MessageKind
 {
     public const string Digest = "digest";
     public const string Warning = "warning";
+    /// <summary>What was made of an answer by mail, where its writer has to know it before the next digest.</summary>
+    public const string Notice = "notice";
 }
 
 /// <summary>A message ready to be sent, rendered once: every try sends these bytes.</summary>

@@ -16,5 +16,8 @@ public sealed class PlanTextTable(StoreConnection connection)
     public WriteOutcome Keep(string path, string text, Instant at) =>
         connection.Write(Upsert, ("$path", path), ("$text", text), ("$at", StoreText.Of(at)));
 
+    /// <summary>Whether no plan was ever in force with these records.</summary>
+    public bool IsEmpty => connection.Read("SELECT 1 FROM plan_text LIMIT 1", row => row.GetInt64(0)).Count == 0;
+
     public string? Find(string path) => connection.Read(Select, row => row.GetString(0), ("$path", path)).FirstOrDefault();
 }

@@ -17,6 +17,14 @@ public static class ReplyFate
     public const string Broken = "broken";
 }
 
+/// <summary>Whether an addressee wants messages from now on.</summary>
+public enum MessageWish { AsBefore, Stop, Start }
+
+/// <summary>A mail that was read as an answer.</summary>
+/// <param name="MailId">Its Message-ID, or what stands for one.</param>
+/// <param name="Message">What it answers.</param>
+public sealed record TakenMail(string MailId, OutboxRow Message, MessageWish Wish);
+
 /// <summary>A mail to an addressee that came back.</summary>
 /// <param name="Reason">In the server's words; empty when it gave none.</param>
 public sealed record Bounce(string Garden, string Addressee, Instant At, bool ForGood, string Reason);
@@ -44,6 +52,7 @@ public sealed class ReplyTable(StoreConnection connection)
     private const string ForgetBounce = "DELETE FROM bounce WHERE garden = $garden AND addressee = $addressee";
     private const string SelectBounces = "SELECT garden, addressee, at, for_good, reason FROM bounce WHERE at >= $since ORDER BY at, garden, addressee";
     private const string SetStopped = "INSERT INTO stopped (garden, addressee, at) VALUES ($garden, $addressee, $at) ON CONFLICT DO NOTHING";
+    private const string ForgetStopped = "DELETE FROM stopped WHERE garden = $garden AND addressee = $addressee";
     private const string SelectStopped = "SELECT addressee FROM stopped WHERE garden = $garden ORDER BY addressee";
 
     public bool IsKnown(string mail) => connection.Read(SelectKnown, _ => true, ("$mail", mail)).Count > 0;
@@ -52,14 +61,30 @@ public sealed class ReplyTable(StoreConnection connection)
     public WriteOutcome Add(string mail, string fate, long? outbox, Instant at) =>
         connection.Write(Insert, ("$mail", mail), ("$fate", fate), ("$outbox", outbox), ("$at", StoreText.Of(at)));
 
-    /// <summary>A person who answers gets our mail: what came back before is forgotten.</summary>
-    public WriteOutcome AddTaken(string mail, OutboxRow row, bool stop, Instant at) => connection.Write(transaction =>
+    /// <summary>For a mail that says nothing to write down; what it says is marked together with that (<see cref="AnswerTable.Add"/>). Unchanged when it was there before.</summary>
+    public WriteOutcome AddTaken(TakenMail mail, Instant at) => connection.Write(transaction => AddTaken(transaction, mail, at));
+
+    /// <summary>A person who answers gets our mail: what came back before is forgotten. Gives 0 when the mail was there before; then nothing is changed.</summary>
+    internal static int AddTaken(StoreConnection.Transaction transaction, TakenMail mail, Instant at)
     {
-        transaction.Run(ForgetBounce, ("$garden", row.Key.Garden), ("$addressee", row.Key.Addressee));
-        if (stop)
-            transaction.Run(SetStopped, ("$garden", row.Key.Garden), ("$addressee", row.Key.Addressee), ("$at", StoreText.Of(at)));
-        return transaction.Run(Insert, ("$mail", mail), ("$fate", ReplyFate.Taken), ("$outbox", row.Id), ("$at", StoreText.Of(at)));
-    });
+        if (transaction.Run(Insert, ("$mail", mail.MailId), ("$fate", ReplyFate.Taken), ("$outbox", mail.Message.Id), ("$at", StoreText.Of(at))) == 0)
+            return 0;
+        var (garden, addressee) = (mail.Message.Key.Garden, mail.Message.Key.Addressee);
+        transaction.Run(ForgetBounce, ("$garden", garden), ("$addressee", addressee));
+        Wish(transaction, garden, addressee, mail.Wish, at);
+        return 1;
+    }
+
+    /// <summary>What an addressee wishes from now on. Unchanged when it was so before.</summary>
+    public WriteOutcome Wish(string garden, string addressee, MessageWish wish, Instant at) =>
+        connection.Write(transaction => Wish(transaction, garden, addressee, wish, at));
+
+    private static int Wish(StoreConnection.Transaction transaction, string garden, string addressee, MessageWish wish, Instant at) => wish switch
+    {
+        MessageWish.Stop => transaction.Run(SetStopped, ("$garden", garden), ("$addressee", addressee), ("$at", StoreText.Of(at))),
+        MessageWish.Start => transaction.Run(ForgetStopped, ("$garden", garden), ("$addressee", addressee)),
+        _ => 0,
+    };
 
     public WriteOutcome AddBounce(string mail, OutboxRow row, bool forGood, string reason, Instant at) => connection.Write(transaction =>
     {

@@ -7,7 +7,9 @@ public abstract record RestoreOutcome
 {
     private RestoreOutcome() { }
     /// <param name="KeptAs">Where the file that was replaced is now; null when there was none.</param>
-    public sealed record Restored(string? KeptAs) : RestoreOutcome;
+    /// <param name="PicturesMissing">Pictures that the journal names and nobody has any more.</param>
+    public sealed record Restored(string? KeptAs, int PicturesMissing) : RestoreOutcome;
+
     public sealed record Refused(string Sentence) : RestoreOutcome;
 }
 
@@ -34,17 +36,27 @@ public static class Restore
                 File.Delete(arriving);
                 return new RestoreOutcome.Refused(fault);
             }
+            // Before the database: pictures more than it names do no harm.
+            if (PictureCopies.Beside(backup) is { } pictures)
+                PictureCopies.Copy(pictures, folder.Pictures);
             string? kept = SetAside(folder, now);
             File.Move(arriving, folder.Database);
             using var connection = new StoreConnection(folder);
             return Schema.Shipped.BringUpToDate(connection) is WriteOutcome.Failed unfinished ? new RestoreOutcome.Refused(unfinished.Sentence)
                 : new SentLog(folder).ReadInto(connection, now) is WriteOutcome.Failed failed ? new RestoreOutcome.Refused(failed.Sentence)
-                : new RestoreOutcome.Restored(kept);
+                : new RestoreOutcome.Restored(kept, PicturesMissing(folder, connection));
         }
         catch (Exception exception) when (exception is IOException or UnauthorizedAccessException)
         {
             return new RestoreOutcome.Refused($"{backup} could not be put in place: {exception.Message}");
         }
+    }
+
+    private static int PicturesMissing(StoreFolder folder, StoreConnection connection)
+    {
+        var pictures = new PictureFolder(folder);
+        return connection.Read("SELECT pictures FROM journal WHERE pictures IS NOT NULL", row => row.GetString(0))
+            .SelectMany(names => names.Split(' ', StringSplitOptions.RemoveEmptyEntries)).Distinct().Count(name => pictures.PathOf(name) is null);
     }
 
     private static string? Fault(StoreFolder folder, string arriving, string backup)

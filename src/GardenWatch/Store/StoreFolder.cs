@@ -12,7 +12,7 @@ public sealed record StoreFolder(string Path)
     public string Backups => System.IO.Path.Combine(Path, "backups");
 
     /// <summary>Pictures of the journal.</summary>
-    public string Pictures => System.IO.Path.Combine(Path, "pictures");
+    public string Pictures => System.IO.Path.Combine(Path, PictureCopies.FolderName);
 
     /// <summary>Newest first: names carry the date.</summary>
     public IReadOnlyList<string> NightlyBackups()

@@ -8,8 +8,11 @@ namespace GardenWatch.Web;
 /// <summary>The page: what the digest says, at any hour, and the gardener's answers. Works without script.</summary>
 /// <param name="onDuty">The gardens as of the last knock; empty before the first.</param>
 /// <param name="files">The plans' files as they are now, for the status.</param>
+/// <param name="plans">Where plans are changed.</param>
+/// <param name="begin">How another garden is begun; null where none can be.</param>
 public sealed class Page(
-    Settings settings, GardenStore store, Mornings mornings, GardenPlaces places, IClock clock, Func<IEnumerable<GardenOnDuty>> onDuty, Func<IReadOnlyList<GardenFile>> files)
+    Settings settings, GardenStore store, Mornings mornings, GardenPlaces places, IClock clock, Func<IEnumerable<GardenOnDuty>> onDuty, Func<IReadOnlyList<GardenFile>> files,
+    PlanDesk plans, (NewGarden Garden, PlaceSearch Places)? begin = null)
 {
     public void Map(WebApplication app)
     {
@@ -31,7 +34,7 @@ public sealed class Page(
 
         var views = new GardenPages(door, store);
         var conditions = new ConditionPages(door);
-        var status = new StatusPage(door, store, places, clock, files);
+        var status = new StatusPage(door, store, places, clock, files, canBegin: begin is not null);
         const string garden = PagePaths.Gardens + "{garden}";
         View("", views.Today);
         View("/beds", views.Beds);
@@ -43,11 +46,23 @@ public sealed class Page(
         View("/pictures/{picture}", views.Picture);
         View("/status", status.Show);
 
+        var planned = new PlanPages(door, plans);
+        View("/plan", planned.Show);
+        View("/plan/{form}", planned.Form);
+        Written("/plan/{form}", planned.Take);
+
         var forms = new AnswerForms(answers);
         Written("/answer", forms.Answer);
         Written("/note", forms.Note);
         Written(PagePaths.Picture, forms.Note);
         Written("/undo", forms.Undo);
+
+        if (begin is var (newGarden, search))
+        {
+            var another = new NewGardenPage(door, newGarden, search, isFirst: false);
+            Get(NewGardenPage.Address, context => door.Enter(context, another.Ask));
+            Post(NewGardenPage.Address, context => door.Form(context, another.Take));
+        }
 
         var links = new JobLinkPage(visitors, store, looks, answers, clock, onDuty);
         Get(JobLink.Folder + "{token}", links.Show);

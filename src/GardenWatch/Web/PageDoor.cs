@@ -52,6 +52,9 @@ internal sealed class PageDoor(Visitors visitors, PageGuard guard, Settings sett
             await PlainPage.Write(context, StatusCodes.Status403Forbidden, "This was not taken", "The form is older than your session. Go back, load the page again, and send it once more.").ConfigureAwait(false);
     }
 
+    /// <summary>Whether a new garden is this visitor's to begin: one who sees all, or anybody where no password is asked for.</summary>
+    public bool MayBegin(Visitor visitor) => !visitors.AsksForPassword || visitor.Person is { Gardens.IsEmpty: true };
+
     /// <summary>The garden of the address, if it is the visitor's; a garden of others is as one that is not.</summary>
     public Task Garden(HttpContext context, Visitor visitor, Func<GardenOnDuty, Task> show)
     {

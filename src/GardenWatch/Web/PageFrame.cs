@@ -36,7 +36,7 @@ public sealed record PageFrame(string Title)
     public ImmutableArray<FootLine> Foot { get; init; } = [];
 
     internal static readonly ImmutableArray<(string Page, string Word)> Neighbours =
-        [("", "Today"), ("beds", "Beds"), ("sowings", "Sowings"), ("journal", "Journal"), ("conditions", "Conditions"), ("status", "Status")];
+        [("", "Today"), ("beds", "Beds"), ("sowings", "Sowings"), ("journal", "Journal"), ("conditions", "Conditions"), ("plan", "Plan"), ("status", "Status")];
 }
 
 /// <summary>The one style sheet, under an address that changes with it, so that a browser may keep it.</summary>

@@ -10,8 +10,8 @@ namespace GardenWatch.Web;
 internal sealed class PageGuard(Settings settings, IClock clock)
 {
     public const long MostFormBytes = 64 * 1024;
-    /// <summary>A picture as telephones take it.</summary>
-    public const long MostPictureBytes = 12 * 1024 * 1024;
+    /// <summary>A picture as good cameras take it; it goes through a file, and is kept far smaller.</summary>
+    public const long MostPictureBytes = 48 * 1024 * 1024;
 
     private readonly Allowance _forms = new(30, Duration.FromSeconds(4), clock);
     private readonly Allowance _signIns = new(5, Duration.FromSeconds(30), clock);
@@ -43,7 +43,7 @@ internal sealed class PageGuard(Settings settings, IClock clock)
         catch (BadHttpRequestException refused) when (!context.Response.HasStarted)
         {
             await PlainPage.Write(context, refused.StatusCode, "This was not taken",
-                refused.StatusCode == StatusCodes.Status413PayloadTooLarge ? "It is too large. A picture may have 12 MB, a note 500 letters." : "The form did not arrive whole. Go back and send it again.").ConfigureAwait(false);
+                refused.StatusCode == StatusCodes.Status413PayloadTooLarge ? "It is too large. A picture may have 48 MB, a note 500 letters." : "The form did not arrive whole. Go back and send it again.").ConfigureAwait(false);
         }
         catch (InvalidDataException) when (!context.Response.HasStarted)
         {

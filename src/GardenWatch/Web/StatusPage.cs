@@ -7,10 +7,11 @@ using NodaTime;
 namespace GardenWatch.Web;
 
 /// <param name="WholeHouse">False for one who has only some of the gardens: what is others' is left out.</param>
-public sealed record StatusSheet(PageFrame Frame, StatusLines Lines, bool WholeHouse);
+/// <param name="CanBegin">Whether the reader may begin another garden.</param>
+public sealed record StatusSheet(PageFrame Frame, StatusLines Lines, bool WholeHouse, bool CanBegin);
 
 /// <summary>How the service stands, as the command says it.</summary>
-internal sealed class StatusPage(PageDoor door, GardenStore store, GardenPlaces places, IClock clock, Func<IReadOnlyList<GardenFile>> files)
+internal sealed class StatusPage(PageDoor door, GardenStore store, GardenPlaces places, IClock clock, Func<IReadOnlyList<GardenFile>> files, bool canBegin)
 {
     public Task Show(HttpContext context, Visitor visitor, GardenLook look)
     {
@@ -26,6 +27,6 @@ internal sealed class StatusPage(PageDoor door, GardenStore store, GardenPlaces 
             };
         }
         return context.Send(Slices.Status.Create(new(
-            door.Frame(visitor, look, "Status", "status"), StatusText.LinesOf(standing, look.Garden.Place.Calendar.Zone), whole)));
+            door.Frame(visitor, look, "Status", "status"), StatusText.LinesOf(standing, look.Garden.Place.Calendar.Zone), whole, canBegin && door.MayBegin(visitor))));
     }
 }

@@ -89,6 +89,38 @@ public sealed class PhotographTests : IDisposable
         Assert.InRange(most - before, 0, 200 << 20);
     }
 
+    [Theory]
+    [InlineData(SKEncodedImageFormat.Jpeg, 7000, 5250)]
+    [InlineData(SKEncodedImageFormat.Png, 3800, 3700)]
+    public async Task Forty_megabytes_from_a_real_encoder_become_a_sane_picture(SKEncodedImageFormat format, int width, int height)
+    {
+        string file = Noisy(format, width, height);
+        long size = new FileInfo(file).Length;
+        Assert.InRange(size, 38L << 20, 60L << 20);
+        GC.Collect();
+        long before = Resident(), most = before;
+        var reading = Task.Run(() => Photograph.Read(file), TestContext.Current.CancellationToken);
+        while (!reading.IsCompleted)
+            most = Math.Max(most, Resident());
+
+        var good = Assert.IsType<PhotographReading.Good>(await reading);
+        Assert.Equal(1600, good.Width);
+        Assert.InRange(good.Jpeg.Length, 1, 3 << 20);
+        TestContext.Current.TestOutputHelper?.WriteLine($"{size >> 20} MB of {format} become {good.Jpeg.Length >> 10} kB, {(most - before) >> 20} MB more at the most");
+        Assert.InRange(most - before, 0, 250 << 20);
+    }
+
+    /// <summary>What nothing can be left out of.</summary>
+    private string Noisy(SKEncodedImageFormat format, int width, int height)
+    {
+        using var bitmap = new SKBitmap(new SKImageInfo(width, height, SKColorType.Rgba8888, SKAlphaType.Opaque));
+        new Random(4).NextBytes(bitmap.GetPixelSpan());
+        string file = Path.Combine(_folder, "noise." + format);
+        using var stream = File.Create(file);
+        Assert.True(bitmap.Encode(stream, format, 97));
+        return file;
+    }
+
     /// <summary>Bytes of this process in memory, other tests' included.</summary>
     private static long Resident() =>
         Environment.SystemPageSize * long.Parse(File.ReadAllText("/proc/self/statm").Split(' ')[1], System.Globalization.CultureInfo.InvariantCulture);

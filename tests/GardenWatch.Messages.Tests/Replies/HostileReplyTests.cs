@@ -28,7 +28,7 @@ public sealed class HostileReplyTests
             (body, charset, html, asked) =>
             {
                 using var mail = Loaded($"From: a@example.org\r\nMIME-Version: 1.0\r\nContent-Type: text/{(html ? "html" : "plain; format=flowed")}; charset={charset}\r\n\r\n{body}");
-                var answers = ReplyReader.Read(ReplyText.Of(mail, asked ? body : null), ReplySamples.Today, UnitSystem.Us, ReplySamples.Jobs);
+                var answers = ReplyReader.Read(ReplyText.Of(mail, asked ? body : null), ReplySamples.Today, ReplySamples.English(UnitSystem.Us), ReplySamples.Jobs);
                 return answers.Length <= 60;
             },
             iter: 10_000, threads: 1, seed: "0000c0ffee00");
@@ -45,7 +45,7 @@ public sealed class HostileReplyTests
                 for (int i = 0; i < bytes.Length; i++)
                     raw[(at + i * 37) % raw.Length] = bytes[i];
                 using var broken = Parsed(raw);
-                return broken is null || ReplyReader.Read(ReplyText.Of(broken), ReplySamples.Today, UnitSystem.Us, ReplySamples.Jobs).Length <= 60;
+                return broken is null || ReplyReader.Read(ReplyText.Of(broken), ReplySamples.Today, ReplySamples.English(UnitSystem.Us), ReplySamples.Jobs).Length <= 60;
             },
             iter: 2_000, threads: 1, seed: "0000c0ffee01");
 
@@ -69,7 +69,7 @@ public sealed class HostileReplyTests
         {
             using var mail = Parsed([.. Encoding.ASCII.GetBytes($"From: a@example.org\r\nContent-Type: text/{kind}\r\n\r\n"), .. body])!;
             long before = GC.GetAllocatedBytesForCurrentThread();
-            Assert.True(ReplyReader.Read(ReplyText.Of(mail, ReplySamples.Asked), ReplySamples.Today, UnitSystem.Us, ReplySamples.Jobs).Length <= 60);
+            Assert.True(ReplyReader.Read(ReplyText.Of(mail, ReplySamples.Asked), ReplySamples.Today, ReplySamples.English(UnitSystem.Us), ReplySamples.Jobs).Length <= 60);
             // What grows with the square of the body would need more; how long it takes is the machine's.
             Assert.True(GC.GetAllocatedBytesForCurrentThread() - before < 400_000_000, $"{(GC.GetAllocatedBytesForCurrentThread() - before) / 1e6:f0} MB for {kind}");
         }

@@ -84,7 +84,7 @@ public sealed class NeverDoneTests
     {
         foreach (string written in (string[])[words, words + ".", $"Hello,\n{words}\nPat", words.ToUpperInvariant()])
         {
-            var answers = ReplyReader.Read([new OwnWords(written)], ReplySamples.Today, UnitSystem.Metric, ReplySamples.Jobs);
+            var answers = ReplyReader.Read([new OwnWords(written)], ReplySamples.Today, ReplySamples.English(UnitSystem.Metric), ReplySamples.Jobs);
             Assert.DoesNotContain(answers, answer => answer is Answer.Done);
         }
     }

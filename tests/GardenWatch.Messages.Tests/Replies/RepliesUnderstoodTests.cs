@@ -24,7 +24,7 @@ public sealed class RepliesUnderstoodTests(ITestOutputHelper output)
         {
             using var mail = ReplySamples.Mail(sample.Shape, sample.Words);
             var text = ReplyText.Of(mail, sample.Shape is "plain" or "us" ? null : ReplySamples.Asked);
-            var answers = ReplyReader.Read(text, ReplySamples.Today, sample.Shape == "us" ? UnitSystem.Us : UnitSystem.Metric, ReplySamples.Jobs);
+            var answers = ReplyReader.Read(text, ReplySamples.Today, ReplySamples.English(sample.Shape == "us" ? UnitSystem.Us : UnitSystem.Metric), ReplySamples.Jobs);
             string[] read = [.. answers.Select(Words)];
             string told = $"line {sample.Line} ({sample.Shape}) \"{sample.Words.Replace("\n", "\\n", StringComparison.Ordinal)}\": {string.Join("; ", read)} instead of {string.Join("; ", sample.Expected)}";
             if (!AreSame(sample.Expected, read))
@@ -45,7 +45,7 @@ public sealed class RepliesUnderstoodTests(ITestOutputHelper output)
         foreach (var sample in Samples().Where(sample => sample.Shape is not ("plain" or "us")))
         {
             using var mail = ReplySamples.Mail(sample.Shape, sample.Words);
-            var answers = ReplyReader.Read(ReplyText.Of(mail), ReplySamples.Today, UnitSystem.Metric, ReplySamples.Jobs);
+            var answers = ReplyReader.Read(ReplyText.Of(mail), ReplySamples.Today, ReplySamples.English(UnitSystem.Metric), ReplySamples.Jobs);
             Assert.Empty(DoneIn([.. answers.Select(Words)]).Except(DoneIn([.. sample.Expected])));
         }
     }
@@ -89,6 +89,7 @@ public sealed class RepliesUnderstoodTests(ITestOutputHelper output)
             $"picked {picked.What}{(picked.Grams is { } grams ? $" {Math.Round(grams, 2)} g" : "")}{(picked.Pieces is { } pieces ? $" {pieces}" : "")}{On(picked.On)}"),
         Answer.Undo => "undo",
         Answer.Stop => "stop",
+        Answer.Start => "start",
         Answer.Unclear => "unclear",
         _ => answer.ToString(),
     };

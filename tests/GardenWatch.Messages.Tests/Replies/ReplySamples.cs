@@ -1,6 +1,7 @@
 using System.Collections.Immutable;
 using System.Text;
 using GardenWatch.Messages.Replies;
+using GardenWatch.Planning.Quantities;
 using MimeKit;
 using NodaTime;
 
@@ -10,6 +11,8 @@ namespace GardenWatch.Messages.Tests.Replies;
 internal static class ReplySamples
 {
     public static readonly LocalDate Today = new(2026, 4, 21);
+
+    public static Speech English(UnitSystem units) => new(units, DateTimeZone.Utc);
 
     public static readonly ImmutableArray<AskedJob> Jobs =
     [

@@ -1,12 +1,15 @@
+using System.Collections.Immutable;
 using System.Runtime.CompilerServices;
 using GardenWatch.Agronomy.Series;
 using GardenWatch.Messages.Digests;
 using GardenWatch.Messages.Mail;
+using GardenWatch.Messages.Replies;
 using GardenWatch.Messages.Tests.Mail;
 using GardenWatch.Messages.Warnings;
 using GardenWatch.Planning.Agendas;
 using GardenWatch.Planning.Conditions;
 using GardenWatch.Planning.Crops;
+using GardenWatch.Planning.Journals;
 using GardenWatch.Planning.Plans;
 using GardenWatch.Planning.Quantities;
 using GardenWatch.Planning.Tests.Agendas;
@@ -47,6 +50,16 @@ public sealed class GermanTests
         using var read = MimeMessage.Load(stream, TestContext.Current.CancellationToken);
         Assert.Equal(digest.Subject, read.Subject);
         Assert.Contains("Tomaten", read.Subject, StringComparison.Ordinal);
+    }
+
+    [Theory]
+    [InlineData("erledigt", "Welche Arbeit ist gemeint? Schreiben Sie ihre Nummer, etwa „done 1“.")]
+    [InlineData("ich hatte 1 fast erledigt", "Es ist nicht klar, was erledigt ist. Schreiben Sie es so: „erledigt 1“, „2 in 3 Tagen“ oder „3 auslassen“.")]
+    public void What_is_not_clear_is_asked_back_in_german(string written, string question)
+    {
+        ImmutableArray<AskedJob> jobs = [new(1, "Tomaten abdecken"), new(2, "Radieschen säen")];
+        var answers = ReplyReader.Read([new OwnWords(written)], new(2026, 4, 21), new Speech(UnitSystem.Metric, NodaTime.DateTimeZone.Utc, German.Tongue), jobs);
+        Assert.Equal(question, Assert.IsType<Answer.Unclear>(Assert.Single(answers)).Question);
     }
 
     [Fact]

@@ -9,7 +9,7 @@ namespace GardenWatch.Planning.Tests.Plans;
 
 public sealed class PlanFileTests
 {
-    private static readonly CropShelf Shelf = CropShelf.Shipped(ConditionText.Read);
+    internal static readonly CropShelf Shelf = CropShelf.Shipped(ConditionText.Read);
     private static readonly LocalDate Today = new(2026, 4, 21);
 
     internal const string Good = """

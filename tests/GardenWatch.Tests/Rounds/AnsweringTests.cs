@@ -53,6 +53,19 @@ public sealed class AnsweringTests : StoreCase
         return row.Id;
     }
 
+    [Fact]
+    public void A_picture_that_was_too_large_to_fetch_is_told_of()
+    {
+        using var store = Open();
+        long sent = Sent(store, Told("pat@example.org", Jobs));
+        var taken = Take(store, Morning, new(AnswerOrigin.Mail, [new Answer.Note("slugs")])
+        {
+            Message = sent, Person = "pat@example.org", Source = "mail", Pictures = [new("bed.jpg", Messages.Replies.ReplyPicture.TooLarge)],
+        });
+        Assert.Equal(["“bed.jpg” is larger than 48 MB; send a smaller one."], taken.Asked);
+        Assert.Single(taken.EntryIds);
+    }
+
     private const string CoverId = "quarry-lane/tomato/cover/1";
     private const string Jobs = $"1={CoverId}\tCover the tomatoes (low bed)\n2=quarry-lane/radish-1/thin/1\tThin the radish (kitchen bed)";
 

@@ -96,6 +96,45 @@ public sealed class RealReplyTests(RealMailbox mailbox) : IClassFixture<RealMail
         await running;
     }
 
+    [Fact]
+    public async Task Forty_megabytes_of_picture_in_a_reply_are_kept_at_a_sane_size()
+    {
+        var digest = await Sent();
+        using (var mail = new MimeMessage())
+        {
+            mail.From.Add(MailboxAddress.Parse("pat@example.org"));
+            mail.To.Add(MailboxAddress.Parse(Account));
+            mail.MessageId = "forty@example.org";
+            mail.InReplyTo = digest.MessageId;
+            mail.Body = new Multipart("mixed")
+            {
+                new TextPart("plain") { Text = "slugs on the squash" },
+                new MimePart("image", "jpeg") { FileName = "bed.jpg", ContentTransferEncoding = ContentEncoding.Base64, Content = new MimeContent(new MemoryStream(Web.PageTests.BigPicture())) },
+            };
+            using var wire = new MemoryStream();
+            await mail.WriteToAsync(wire, TestContext.Current.CancellationToken);
+            await mailbox.Put(Account, wire.ToArray(), TestContext.Current.CancellationToken);
+        }
+        using var stop = CancellationTokenSource.CreateLinkedTokenSource(TestContext.Current.CancellationToken);
+        var answering = new Answering(_store!, House!.Mornings);
+        var written = new TaskCompletionSource<AnswersTaken>();
+        var running = new ReplyRound(
+            _store!, () => new ImapInbox(Options(pollEvery: TimeSpan.FromHours(1), idle: true), TimeProvider.System), "garden/INBOX",
+            (read, garden) =>
+            {
+                var taken = answering.Take(garden.Plan, garden.Place, read.AsIncoming(), new MailClock().GetCurrentInstant());
+                written.TrySetResult(taken);
+                return taken.NotWritten;
+            },
+            () => House!.Round!.OnDuty, new MailClock(), TimeProvider.System, NullLogger.Instance).Run(stop.Token);
+        var taken = await written.Task.WaitAsync(Patience, TestContext.Current.CancellationToken);
+        Assert.Empty(taken.Asked);
+        var entry = Assert.Single(_store!.Journal.AsOf("mill-bank", new MailClock().GetCurrentInstant()));
+        Assert.InRange(new FileInfo(_store.JournalPictures.PathOf(entry.Pictures!)!).Length, 1, 3 << 20);
+        await stop.CancelAsync();
+        await running;
+    }
+
     private async Task<OutboxRow> Sent()
     {
         mailbox.Needed();

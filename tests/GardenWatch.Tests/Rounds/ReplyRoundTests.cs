@@ -204,7 +204,7 @@ public sealed class ReplyRoundTests : IDisposable
         var digest = Assert.Single(_store.Outbox.Recent(5, _bench.Clock.GetCurrentInstant()));
         _inbox.Add($"Subject: stop [{digest.MessageId.Split('@')[0]}]", "");
         await Look(RoundOf(house));
-        Assert.True(Assert.Single(_taken).AsksToStop);
+        Assert.Equal(MessageWish.Stop, Assert.Single(_taken).AsTaken().Wish);
         await _bench.Knock(house, HouseBench.At(HouseBench.Sunday.PlusDays(1), 6));
         Assert.DoesNotContain(_store.Outbox.Recent(5, _bench.Clock.GetCurrentInstant()), row => row.Id != digest.Id);
     }

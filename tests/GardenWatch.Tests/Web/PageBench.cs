@@ -51,8 +51,11 @@ internal sealed partial class PageBench : IAsyncDisposable
     private readonly TemporaryFolder _data = new();
     private readonly HouseBench _bench;
     private WebApplication? _app;
+    private PlaceSearch? _places;
 
     private PageBench() => _bench = new(_data);
+
+    public string Folder => _data.Path;
 
     public GardenStore Store { get; private set; } = null!;
 
@@ -63,6 +66,11 @@ internal sealed partial class PageBench : IAsyncDisposable
     public House House { get; private set; } = null!;
 
     public Uri Address { get; private set; } = null!;
+
+    public string PlanFile => _data.File("garden.yaml");
+
+    /// <summary>A knock so long after the morning.</summary>
+    public Task Knock(Duration after) => _bench.Knock(House, Morning + after);
 
     public static Instant Morning => HouseBench.At(NotableMornings.LateFrost.Date, 6, 5);
 
@@ -89,7 +97,8 @@ internal sealed partial class PageBench : IAsyncDisposable
         var crops = CropShelf.Shipped(ConditionText.Read);
         new Page(
             settings, Store, house.Mornings, house.Places, Clock, () => house.Round!.OnDuty,
-            () => GardenFile.ReadAll(new(_data.Path), crops, Store, Clock.GetCurrentInstant())).Map(_app);
+            () => GardenFile.ReadAll(new(_data.Path), crops, Store, Clock.GetCurrentInstant()), house.Plans!,
+            (new NewGarden(new(_data.Path), settings, crops, Clock), _places = new PlaceSearch(new Unreachable(), settings.Weather, Clock))).Map(_app);
         await _app.StartAsync(ct);
         Address = new(_app.Urls.First());
     }
@@ -124,6 +133,7 @@ internal sealed partial class PageBench : IAsyncDisposable
     {
         if (_app is not null)
             await _app.DisposeAsync();
+        _places?.Dispose();
         _bench.Dispose();
         Store.Dispose();
         _data.Dispose();
@@ -131,4 +141,11 @@ internal sealed partial class PageBench : IAsyncDisposable
 
     [GeneratedRegex("name=\"token\" value=\"([^\"]+)\"")]
     private static partial Regex FormToken();
+
+    /// <summary>A service that knows no places today.</summary>
+    private sealed class Unreachable : HttpMessageHandler
+    {
+        protected override Task<HttpResponseMessage> SendAsync(HttpRequestMessage request, CancellationToken cancellationToken) =>
+            Task.FromResult(new HttpResponseMessage(HttpStatusCode.BadRequest));
+    }
 }

@@ -165,6 +165,43 @@ public sealed class PageTests
         Assert.Equal(HttpStatusCode.Conflict, await Keep([1, 2, 3]));
     }
 
+    [Fact]
+    public async Task Forty_megabytes_of_picture_are_kept_at_a_sane_size_and_more_is_refused_plainly()
+    {
+        await using var bench = await PageBench.Open();
+        using var browser = bench.Browser();
+        string token = PageBench.TokenIn(await PageBench.Read(browser, Garden + "/journal"));
+        async Task<(HttpStatusCode Status, string Said)> Keep(HttpContent picture)
+        {
+            using var form = new MultipartFormDataContent { { new StringContent(token), "token" }, { new StringContent("well up"), "note" }, { picture, "picture", "bed.jpg" } };
+            using var request = new HttpRequestMessage(HttpMethod.Post, new Uri(Garden + "/picture", UriKind.Relative)) { Content = form };
+            // Asked before it is sent, as what is refused is not read.
+            request.Headers.ExpectContinue = true;
+            using var answer = await browser.SendAsync(request, TestContext.Current.CancellationToken);
+            return (answer.StatusCode, await answer.Content.ReadAsStringAsync(TestContext.Current.CancellationToken));
+        }
+        byte[] large = BigPicture();
+        Assert.InRange(large.Length, 38 << 20, 48 << 20);
+        Assert.Equal(HttpStatusCode.SeeOther, (await Keep(new ByteArrayContent(large))).Status);
+        string name = Assert.Single(bench.Store.Journal.AsOf("mill-bank", bench.Clock.GetCurrentInstant())).Pictures!;
+        var kept = new FileInfo(bench.Store.JournalPictures.PathOf(name)!);
+        Assert.InRange(kept.Length, 1, 3 << 20);
+
+        var (status, said) = await Keep(new ByteArrayContent(new byte[49 << 20]));
+        Assert.Equal(HttpStatusCode.RequestEntityTooLarge, status);
+        Assert.Contains("A picture may have 48 MB", said, StringComparison.Ordinal);
+        Assert.Single(Directory.GetFiles(kept.DirectoryName!));
+    }
+
+    /// <summary>Noise, of which no encoder can leave anything out: some forty megabytes.</summary>
+    internal static byte[] BigPicture()
+    {
+        using var bitmap = new SkiaSharp.SKBitmap(new SkiaSharp.SKImageInfo(7000, 5250, SkiaSharp.SKColorType.Rgba8888, SkiaSharp.SKAlphaType.Opaque));
+        new Random(4).NextBytes(bitmap.GetPixelSpan());
+        using var data = bitmap.Encode(SkiaSharp.SKEncodedImageFormat.Jpeg, 97);
+        return data.ToArray();
+    }
+
     /// <summary>Eight grey pixels by eight.</summary>
     private static byte[] Picture()
     {
