@@ -112,7 +112,8 @@ internal static class GrowingJobs
             Stage.Bearing when template.Kind == JobKind.Harvest && sowing is { BearingSince: null, Planting.Crop.Picking.Once: true } =>
                 !stands ? null : sowing.PickedFrom,
             Stage.Bearing => !stands ? null : sowing.BearingSince ?? (sowing.Stage == Stage.Bearing ? today : sowing.BearingLikely?.Start),
-            Stage.Finished => sowing.Stage is Stage.Finished or Stage.KeptForSeed ? sowing.EndedOn ?? today : null,
+            Stage.Finished when sowing.Stage == Stage.KeptForSeed => sowing.SeedRipeOn <= today ? sowing.SeedRipeOn : null,
+            Stage.Finished => sowing.Stage == Stage.Finished ? sowing.EndedOn ?? today : null,
             Stage.KeptForSeed => sowing.Stage == Stage.KeptForSeed ? sowing.EndedOn ?? today : null,
             _ => null,
         };
@@ -151,7 +152,7 @@ internal static class GrowingJobs
             case JobKind.SaveSeed:
                 return sowing.IsCleared || sowing.Stage == Stage.KeptForSeed || season.OfPlanting(sowing.Planting).Any(other => other.Batch > sowing.Batch);
             case JobKind.Clear:
-                return sowing.IsCleared || sowing.EndedOn?.PlusDays(ClearedUnaskedDays) < season.Today || PickedAtOnce(season, sowing);
+                return sowing.IsCleared || (sowing.SeedRipeOn ?? sowing.EndedOn)?.PlusDays(ClearedUnaskedDays) < season.Today || PickedAtOnce(season, sowing);
             case JobKind.Cure:
                 return sowing.By == Evidence.Expected || sowing.EndedOn?.PlusDays(CuredDays) < season.Today;
             case JobKind.SowGreenCover:

@@ -156,7 +156,7 @@ internal static class OutlookWords
         {
             Stage.Dropped => speech.Say($"left out: {because}."),
             Stage.Missed => speech.Say($"not sown this season: {because}."),
-            Stage.KeptForSeed => speech.Say("seed was saved."),
+            Stage.KeptForSeed => speech.Say($"left to ripen its seed since {speech.Date(sowing.EndedOn!.Value)}."),
             _ when sowing.By == Evidence.Expected => speech.Say($"taken as over: {because}."),
             _ => speech.Say($"over since {speech.Date(sowing.EndedOn!.Value)}."),
         };

@@ -265,9 +265,20 @@ internal sealed class WeatherJobs(Plan plan, GardenWeather weather, LastSaid las
         var since = wanted.NotBefore ?? (lastSaid.Jobs.TryGetValue(wanted.Id.ToString(), out var said) ? said.FirstOn : _today);
         if (wanted.NotBefore > _today || Period.DaysBetween(since, _today) < otherwise.AfterDays)
             return null;
-        if (weather.RainMm(asOf, asOf + Duration.FromHours(48)) is not { } rain || rain >= DrySpellMm)
+        if (weather.RainMm(asOf, asOf + Duration.FromHours(48)) is not { } rain || rain >= DrySpellMm || !SuitsButForRain(wanted))
             return null;
         return new("by-hand", Values(("days", Period.DaysBetween(since, _today)), ("rainMm", rain)), ByHand(otherwise, wanted.Bed, rain));
+    }
+
+    /// <summary>The can stands in for rain; cold ground or whatever else is in the way stays in the way.</summary>
+    private bool SuitsButForRain(Wanted wanted)
+    {
+        var scene = weather.SceneOf(wanted);
+        bool Is(Condition condition, Truth truth) => Evaluate.Holds(condition, asOf, scene) == truth;
+        return !wanted.Conditions.When.Any(AsksForRain)
+            || !wanted.Conditions.When.Any(condition => !AsksForRain(condition) && Is(condition, Truth.No)) && !wanted.Conditions.Unless.Any(bar => Is(bar, Truth.Yes));
+
+        static bool AsksForRain(Condition condition) => Evaluate.Phrases(condition).Any(phrase => phrase.Of.Measure == Measure.Rain);
     }
 
     private string ByHand(Otherwise otherwise, Bed? bed, double rain)

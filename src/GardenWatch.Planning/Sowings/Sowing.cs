@@ -103,11 +103,14 @@ public sealed record Sowing
 
     internal static LocalDate Middle(DateInterval range) => range.Start.PlusDays(range.Length / 2);
 
+    /// <summary>Until when it is left standing for its seed; null when none is saved of it.</summary>
+    public LocalDate? SeedRipeOn => Stage == Stage.KeptForSeed ? EndedOn?.PlusDays(SeedStandsDays) : null;
+
     /// <summary>Leaves stand in the planting's own bed on a date, or may do so.</summary>
     public bool StandsInItsBed(LocalDate date) => Stage switch
     {
         Stage.SetOut or Stage.Growing or Stage.Bearing => true,
-        Stage.KeptForSeed => EndedOn?.PlusDays(SeedStandsDays) >= date,
+        Stage.KeptForSeed => SeedRipeOn >= date,
         Stage.Finished => By == Evidence.Expected && IsTender && EndedOn?.PlusDays(IsEndedByCold ? PickedInTheColdDays : PerhapsStillThereDays) >= date,
         Stage.Up => !IsSetOut,
         Stage.Sown => !IsSetOut && SownOn is { } sown && Period.DaysBetween(sown, date) >= PerhapsUpAfterDays,

@@ -106,6 +106,16 @@ public sealed class Chores
         Assert.DoesNotContain(Of(Rain(Dry(4), 1, 2))!.Reasons, reason => reason.Code == "by-hand"); // rain is worth waiting for
     }
 
+    [Fact]
+    public void The_can_stands_in_for_rain_and_for_nothing_else()
+    {
+        static Scenario Cold(int soil) => With($"chore: Spread feed, when: [ rain total next 24 hours at least 6 mm, soil at 5 cm mean past 5 days at least {soil} °C ], otherwise: \"after 4 days, water in with 10 mm by hand\"")
+            .SaidFirst("mill-bank/chore/spread/1", 4);
+
+        Assert.Equal(Standing.Now, Of(Cold(2))!.Standing);
+        Assert.Equal(Standing.Waiting, Of(Cold(40))!.Standing);
+    }
+
     [Theory]
     [InlineData(9, "", 0)]
     [InlineData(10, "", 1)]
