@@ -141,7 +141,8 @@ internal static class GrowingJobs
                 return sowing.Stage != Stage.Planned;
             case JobKind.PotOn:
                 return sowing.Stage is Stage.Hardening || !sowing.StandsInItsStartBed;
-            case JobKind.Thin when sowing.IsSetOut:
+            // What stands there since before the record is past thinning.
+            case JobKind.Thin when sowing.IsSetOut || sowing.StandsSince is not null:
                 return true;
             case JobKind.Thin or JobKind.EarthUp:
                 return over || sowing.Stage == Stage.Bearing || sowing.BearingLikely?.Start <= season.Today;

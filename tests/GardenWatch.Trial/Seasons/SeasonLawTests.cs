@@ -125,7 +125,7 @@ public partial class SeasonLawTests
         foreach (var morning in Mornings(name))
         {
             var subjects = morning.Plan.Plantings.Select(planting => planting.Id).Concat(morning.Plan.Beds.Select(bed => bed.Id)).Concat(morning.Plan.Chores.Select(chore => chore.Id)).ToHashSet();
-            Assert.All(morning.Agenda.Jobs, job => Assert.Contains(job.SubjectId, subjects));
+            Assert.All(morning.Agenda.Jobs.Where(job => (job.Crop ?? job.SowingId ?? job.BedId) is not null), job => Assert.Contains(job.SubjectId, subjects));
             if (morning.Digest is not null)
                 Assert.DoesNotMatch(RawId(), DigestText.Write(morning.Digest));
         }
