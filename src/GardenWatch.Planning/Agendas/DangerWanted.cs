@@ -89,7 +89,7 @@ internal static class DangersTo
         var crop = sowing.Planting.Crop;
         if (MayBefall(JobKind.Tie, bed, crop) && IsOpen(JobKind.Tie, TiesHoldDays) is { } tie)
             yield return new(Danger.Wind, Made(JobKind.Tie, tie), plan.Tongue.Say($"tall stems break or lie down"));
-        if (MayBefall(JobKind.Shade, bed, crop) && IsOpen(JobKind.Shade, ShadeStaysDays) is { } shade)
+        if (sowing.Stage != Stage.KeptForSeed && MayBefall(JobKind.Shade, bed, crop) && IsOpen(JobKind.Shade, ShadeStaysDays) is { } shade)
         {
             var what = Made(JobKind.Shade, shade);
             bool isNew = what.Numbers.TryGetValue("new for", out var days) && sowing.SetOutOn is { } setOut && Period.DaysBetween(setOut, today) <= days.Value;

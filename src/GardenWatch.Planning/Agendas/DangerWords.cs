@@ -173,15 +173,15 @@ internal sealed class DangerWords(Plan plan, GardenWeather weather, WeatherNews 
             .ToImmutableArray();
         if (before is [.., var last])
         {
-            var by = QuarterBefore(last.Until);
+            var by = QuarterHour.Before(last.Until);
             // Those of the last day alone: nobody ties a stem three days before.
             var ofTheDay = before.Where(slot => weather.Calendar.DateOf(slot.From) == weather.Calendar.DateOf(last.From)).ToImmutableArray();
             return (by > last.From ? by : last.Until, ofTheDay, null);
         }
         if (begins > asOf + Soonest)
-            return (QuarterBefore(begins), [], Speech.Say("None of your hours is left before it: ask somebody near, or do it on your way past."));
+            return (QuarterHour.Before(begins), [], Speech.Say("None of your hours is left before it: ask somebody near, or do it on your way past."));
         string? unsafeNow = danger.Danger == Danger.Heat ? null : Speech.Say("It begins before you have an hour for it: only if it is still quiet out there.");
-        return (Instant.Max(QuarterBefore(asOf + Soonest), asOf), [], unsafeNow);
+        return (Instant.Max(QuarterHour.Before(asOf + Soonest), asOf), [], unsafeNow);
     }
 
     private (Instant At, string Sentence)? Undo(DangerWanted danger, DangerSight sight)
@@ -189,8 +189,8 @@ internal sealed class DangerWords(Plan plan, GardenWeather weather, WeatherNews 
         var ends = sight.Hours.End;
         var there = Presence.Slots(plan, weather.Calendar, weather.Calendar.DateOf(ends), 2)
             .Where(slot => slot.Until - ends >= Quarter)
-            .Select(slot => (Instant?)Instant.Max(slot.From, ends))
-            .FirstOrDefault() ?? ends;
+            .Select(slot => (Instant?)Instant.Max(slot.From, QuarterHour.After(ends)))
+            .FirstOrDefault() ?? QuarterHour.After(ends);
         string when = Speech.Say($"{Speech.DayFrom(_today, weather.Calendar.DateOf(there))} after {Speech.Hour(there)}");
         return danger.What.Id.Kind switch
         {
@@ -225,6 +225,4 @@ internal sealed class DangerWords(Plan plan, GardenWeather weather, WeatherNews 
                 all[name] = known;
         return all.ToImmutable();
     }
-
-    private static Instant QuarterBefore(Instant instant) => Instant.FromUnixTimeSeconds(instant.ToUnixTimeSeconds() / 900 * 900);
 }

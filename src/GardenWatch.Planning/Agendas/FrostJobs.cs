@@ -173,7 +173,7 @@ internal sealed class FrostJobs(Plan plan, GardenWeather weather, LastSaid lastS
         var bed = weather.BedOf(wanted);
         var limitReached = look.Leaf is null ? (Instant?)null : bed.FirstAtOrBelow(BedMeasure.Leaf, look.LimitC, Instant.Max(look.Night.Start, asOf), look.Night.End);
         var actBy = ActBy(look, limitReached);
-        actBy = actBy with { At = QuarterBefore(actBy.At) };
+        actBy = actBy with { At = QuarterHour.Before(actBy.At) };
         var last = weather.Calendar.NightOf(lastNight);
         double? between = HighBetween(bed, look.Date, lastNight);
         // It lies till after the last cold night where the days between are cool.
@@ -411,9 +411,6 @@ internal sealed class FrostJobs(Plan plan, GardenWeather weather, LastSaid lastS
         ? Speech.Say("There is no forecast to go by: cover if the evening is clear and still.")
         : unknown ? Speech.Say($"The forecast is {Speech.Counted(Math.Round(news.Age!.Value.TotalHours), "hour")} old.")
         : Speech.Say($"The forecast is {Speech.Counted(Math.Round(news.Age!.Value.TotalHours), "hour")} old, so {Speech.Difference(StaleMargin.Value)} of doubt is taken off its low.");
-
-    private static Instant QuarterBefore(Instant instant) =>
-        Instant.FromUnixTimeSeconds(instant.ToUnixTimeSeconds() / 900 * 900);
 
     private static Instant Whole(Instant instant) =>
         Instant.FromUnixTimeSeconds((long)Math.Ceiling(instant.ToUnixTimeSeconds() / 1800.0) * 1800);

@@ -143,7 +143,7 @@ internal sealed class WeatherJobs(Plan plan, GardenWeather weather, LastSaid las
             : asOf;
         var atLeast = wanted.Minutes is { } minutes ? Duration.FromMinutes(minutes) : ShortestVisit;
         var slots = WorkInLight.Of(_slots, wanted.Id.Kind, wanted.Bed, weather.Calendar);
-        if (wanted.NoLaterThan is { } end && HoursOfDay.Until(slots, QuarterBefore(end), notBefore + atLeast) is { IsEmpty: false } before)
+        if (wanted.NoLaterThan is { } end && HoursOfDay.Until(slots, QuarterHour.Before(end), notBefore + atLeast) is { IsEmpty: false } before)
             slots = before;
         if (wanted.AvoidsMidday)
             slots = CoolHours.Of(slots, weather.Calendar, asOf, atLeast);
@@ -168,6 +168,8 @@ internal sealed class WeatherJobs(Plan plan, GardenWeather weather, LastSaid las
             .Select(condition => NeedOf(new Condition.NoneOf([condition]), at, scene)));
         if (wanted.WaitsFor is { } taken)
             needs.Insert(0, new(taken.What, false, null, null, null, taken.Likely, taken.Sentence));
+        else if (standing == Standing.Waiting && wanted is { Sowing: not null, Id.Kind: JobKind.Sow or JobKind.SetOut, NotBefore: { } day } && day > _today)
+            needs.Insert(0, new("planned date", false, null, null, null, new(day, day), scene.Speech.Say($"not meant before {scene.Speech.Date(day)}")));
         var today = windows.Where(w => weather.Calendar.DateOf(w.From) == _today).ToImmutableArray();
         return new Job
         {
@@ -218,8 +220,6 @@ internal sealed class WeatherJobs(Plan plan, GardenWeather weather, LastSaid las
     /// <summary>What any day will do: a week without its weather costs nothing, so no hour presses.</summary>
     private static bool IsRoutine(JobKind kind) =>
         kind is JobKind.Prune or JobKind.Stake or JobKind.Mulch or JobKind.Look or JobKind.Clear or JobKind.Clean or JobKind.Prepare or JobKind.SaveSeed;
-
-    private static Instant QuarterBefore(Instant instant) => Instant.FromUnixTimeSeconds(instant.ToUnixTimeSeconds() / 900 * 900);
 
     private Need NeedOf(Condition condition, Instant at, Scene scene)
     {

@@ -42,14 +42,10 @@ public static class WorkInLight
                     light.Add(slot);
                 continue;
             }
-            var window = new Window(Instant.Max(slot.From, QuarterAfter(dawn)), Instant.Min(slot.Until, QuarterBefore(dusk)));
+            var window = new Window(Instant.Max(slot.From, QuarterHour.After(dawn)), Instant.Min(slot.Until, QuarterHour.Before(dusk)));
             if (window.From < window.Until)
                 light.Add(window);
         }
         return light.ToImmutable();
     }
-
-    private static Instant QuarterBefore(Instant instant) => Instant.FromUnixTimeSeconds(instant.ToUnixTimeSeconds() / 900 * 900);
-
-    private static Instant QuarterAfter(Instant instant) => Instant.FromUnixTimeSeconds((instant.ToUnixTimeSeconds() + 899) / 900 * 900);
 }
