@@ -136,7 +136,7 @@ public sealed class Speech(UnitSystem units, DateTimeZone zone, Tongue? tongue =
         Dimension.Volume => Joined + (Us ? Say("gallon") : Say("litre")),
         Dimension.Hours => Joined + Say("hour"),
         Dimension.Days => Joined + Say("day"),
-        Dimension.Severity => Joined + Say("value"),
+        Dimension.Severity => Joined + Say("severity value"),
         _ => UnitOf(dimension),
     };
 
@@ -170,7 +170,7 @@ public sealed class Speech(UnitSystem units, DateTimeZone zone, Tongue? tongue =
         // Which degrees must be said: 380 of one are 684 of the other.
         Dimension.Warmth => Joined + (Us ? Say("°F days") : Say("°C days")),
         Dimension.Radiation => Joined + "W/m²",
-        Dimension.Severity => Joined + Say("values"),
+        Dimension.Severity => Joined + Say("severity values"),
         _ => "",
     };
 

@@ -269,7 +269,7 @@ public sealed class ModelledMeasureTests
     [InlineData("soil water deficit past 1 hour at least 12 mm", UnitSystem.Us, "0.3 of 0.47 in of water lacking in the soil, mean in the past 1 hour")]
     [InlineData("soil water deficit past 1 hour at most 80 %", UnitSystem.Metric, "57 % of the soil's easily had water used up, mean in the past 1 hour, at most 80 % wanted")]
     [InlineData("late blight days past 7 days at least 1 day", UnitSystem.Metric, "no late blight weather in the past 7 days, 1 day wanted")]
-    [InlineData("early blight values past 7 days at least 15 values", UnitSystem.Metric, "8 of 15 values of early blight weather in the past 7 days")]
+    [InlineData("early blight values past 7 days at least 15 values", UnitSystem.Metric, "8 of 15 severity values of early blight weather in the past 7 days")]
     [InlineData("warmth base 5 °C by single sine total past 2 days at least 30 °C days", UnitSystem.Metric, "20 of 30 °C days of warmth above 5 °C by single sine in the past 2 days")]
     [InlineData("warmth base 5 °C by single sine total past 2 days at least 30 °C days", UnitSystem.Us, "36 of 54 °F days of warmth above 41 °F by single sine in the past 2 days")]
     public void A_gardener_is_told_in_plain_words(string phrase, UnitSystem units, string? sentence)

@@ -44,8 +44,10 @@ internal static class SeasonTable
         double[] lacks = [.. done.SelectMany(deed => deed.Job.Reasons.Where(reason => reason.Code == "water-deficit").Select(reason => reason.Values["deficitMm"]))];
         int Ended(params string[] stages) => ended.Count(stages.Contains);
         return string.Create(CultureInfo.InvariantCulture,
-            $"| {season.Name} | {digests} | {asked.Count}, {done.Count} | {asked.Count / weeks:0.0} | {Ended("finished", "kept for seed")}, {Ended("missed")}, {Ended("dropped")} | {cold.Count}, {covered} | {spread.Count}, {onRain.Count(SpreadVerdict.Right)}, {spread.Count - onRain.Spreadings.Length} | {soils.Length}, {(soils.Length == 0 ? double.NaN : soils.Min()):0.0} °C | {lacks.Length}, {(lacks.Length == 0 ? 0 : lacks.Average()):0} mm |");
+            $"| {season.Name} | {digests} | {asked.Count}, {done.Count} | {asked.Count / weeks:0.0} | {Ended("finished", "kept for seed")}, {Ended("missed")}, {Ended("dropped")} | {cold.Count}, {covered} | {spread.Count}, {onRain.Count(SpreadVerdict.Right)}, {spread.Count - onRain.Spreadings.Length} | {soils.Length}, {Told(soils)} | {lacks.Length}, {(lacks.Length == 0 ? 0 : lacks.Average()):0} mm |");
     }
+
+    private static string Told(double[] soils) => soils.Length == 0 ? "–" : string.Create(CultureInfo.InvariantCulture, $"{soils.Min():0.0} °C");
 
     private static bool IsTenderOut(PlayedMorning morning) => morning.Agenda.Sowings.Any(sowing =>
         sowing.Stage is "set out" or "growing" or "bearing"
