@@ -71,10 +71,7 @@ public class DangerSeasonTests(ITestOutputHelper output)
 
     private Season Play(string file, LocalDate from, LocalDate to, GeoPosition place, string zone)
     {
-        string? folder = Environment.GetEnvironmentVariable("GARDENWATCH_TEST_DATA");
-        Assert.SkipWhen(folder is null, "GARDENWATCH_TEST_DATA is not set");
-        string path = Path.Combine(folder!, "weather-data", file);
-        Assert.SkipUnless(File.Exists(path), $"{path} is not there");
+        string path = MeasuredRecord.PathOf(file);
         var measured = Measured.Read(path);
         var reading = PlanFile.Read(Garden, "garden.yaml", CropShelf.Shipped(ConditionText.Read), [], from, ConditionText.Read);
         Assert.Empty(reading.Faults);

@@ -27,9 +27,9 @@ public sealed class MeasuredWeatherTests
     [InlineData("scan_ford_dry_lake_hourly_2015.csv", "Australia/Lord_Howe", 20)]
     public void Every_statistic_of_a_measured_year_is_that_of_a_plain_look(string file, string zone, double minuteOfHour)
     {
-        var rows = RowsOf(file);
+        var rows = MeasuredRecord.RowsOf(file);
         var start = Instant.FromDateTimeOffset(DateTimeOffset.Parse(rows[0][0] + "Z", CultureInfo.InvariantCulture));
-        double[] air = Column(rows, 1), rain = Column(rows, 4);
+        double[] air = MeasuredRecord.Column(rows, 1), rain = MeasuredRecord.Column(rows, 4);
         var scene = Scenes.Of(start, air.Length, v => v == WeatherVariable.Rain ? rain : air, zone, place: new GeoPosition(52.1, 5.18, 2));
         double[] chill = Array.ConvertAll(air, t => double.IsNaN(t) ? double.NaN : t is >= 0 and <= 7.2 ? 1 : 0);
         double[] frost = Array.ConvertAll(air, t => double.IsNaN(t) ? double.NaN : t <= 0 ? 1 : 0);
@@ -75,16 +75,4 @@ public sealed class MeasuredWeatherTests
 
     private static Condition.Phrase AtLeast(Condition.Phrase phrase, double limit) =>
         phrase with { Limit = new Operand(null, phrase.Limit.Default!.Value with { Value = limit }) };
-
-    private static string[][] RowsOf(string file)
-    {
-        string? folder = Environment.GetEnvironmentVariable("GARDENWATCH_TEST_DATA");
-        Assert.SkipWhen(folder is null, "GARDENWATCH_TEST_DATA is not set");
-        string path = Path.Combine(folder!, "weather-data", file);
-        Assert.SkipUnless(File.Exists(path), $"{path} is not there");
-        return [.. File.ReadLines(path).Skip(1).Select(line => line.Split(','))];
-    }
-
-    private static double[] Column(string[][] rows, int column) =>
-        [.. rows.Select(cells => cells[column].Length == 0 ? double.NaN : double.Parse(cells[column], CultureInfo.InvariantCulture))];
 }

@@ -230,10 +230,7 @@ public sealed class ModelledMeasureTests
     [InlineData("double triangle", 14)]
     public void A_measured_years_warmth_is_the_published_sum(string method, int column)
     {
-        string? folder = Environment.GetEnvironmentVariable("GARDENWATCH_TEST_DATA");
-        Assert.SkipWhen(folder is null, "GARDENWATCH_TEST_DATA is not set");
-        string path = Path.Combine(folder!, "weather-data", "degreeday_esparto_2020_ucipm.csv");
-        Assert.SkipUnless(File.Exists(path), $"{path} is not there");
+        string path = MeasuredRecord.PathOf("degreeday_esparto_2020_ucipm.csv");
         double[][] days = [.. File.ReadLines(path).Skip(1).Select(line => line.Split(',')[1..].Select(cell => double.Parse(cell, CultureInfo.InvariantCulture)).ToArray())];
         var from = Scenes.At(2020, 1, 1, 1);
         double[] air = Scenes.Hours(days.Length * 24, i => (days[i / 24][i % 24 < 12 ? 0 : 1] - 32) / 1.8);

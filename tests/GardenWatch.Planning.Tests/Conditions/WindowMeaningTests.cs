@@ -132,10 +132,7 @@ public sealed class WindowMeaningTests
     [Fact]
     public void A_measured_year_agrees_with_a_plain_look_at_every_hour()
     {
-        string? folder = Environment.GetEnvironmentVariable("GARDENWATCH_TEST_DATA");
-        Assert.SkipWhen(folder is null, "GARDENWATCH_TEST_DATA is not set");
-        string path = Path.Combine(folder!, "weather-data", "debilt_hourly_2000.csv");
-        Assert.SkipUnless(File.Exists(path), $"{path} is not there");
+        string path = MeasuredRecord.PathOf("debilt_hourly_2000.csv");
         var rows = File.ReadLines(path).Skip(1).Select(line => line.Split(',')).ToArray();
         double[] air = [.. rows.Select(cells => double.Parse(cells[1], CultureInfo.InvariantCulture))];
         double[] rain = [.. rows.Select(cells => double.Parse(cells[4], CultureInfo.InvariantCulture))];

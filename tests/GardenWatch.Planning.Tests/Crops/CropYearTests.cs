@@ -94,8 +94,8 @@ public sealed class CropYearTests(ITestOutputHelper output)
 
     private static Year Maritime(bool southern)
     {
-        var rows = RowsOf("debilt_hourly_2000.csv");
-        double[] air = Column(rows, 1), rain = Column(rows, 4), gust = Array.ConvertAll(Column(rows, 7), kmh => kmh / 3.6);
+        var rows = MeasuredRecord.RowsOf("debilt_hourly_2000.csv");
+        double[] air = MeasuredRecord.Column(rows, 1), rain = MeasuredRecord.Column(rows, 4), gust = Array.ConvertAll(MeasuredRecord.Column(rows, 7), kmh => kmh / 3.6);
         // Open ground follows the air of some days. Common practice.
         double[] soil = [.. Enumerable.Range(0, air.Length).Select(hour => air[Math.Max(0, hour - 96)..(hour + 1)].Average() + 1)];
         return southern
@@ -105,8 +105,8 @@ public sealed class CropYearTests(ITestOutputHelper output)
 
     private static Year Continental()
     {
-        string[][] rows = [.. RowsOf("uscrn_manhattan_ks_daily_2010_2016.csv").Where(row => row[2].StartsWith("2014", StringComparison.Ordinal))];
-        double[] low = Column(rows, 3), high = Column(rows, 4), fell = Column(rows, 6), ground = Column(rows, 12);
+        string[][] rows = [.. MeasuredRecord.RowsOf("uscrn_manhattan_ks_daily_2010_2016.csv").Where(row => row[2].StartsWith("2014", StringComparison.Ordinal))];
+        double[] low = MeasuredRecord.Column(rows, 3), high = MeasuredRecord.Column(rows, 4), fell = MeasuredRecord.Column(rows, 6), ground = MeasuredRecord.Column(rows, 12);
         int hours = rows.Length * 24;
         double[] air = Scenes.Hours(hours, hour => (low[hour / 24] + high[hour / 24]) / 2 + (high[hour / 24] - low[hour / 24]) / 2 * Math.Cos((hour % 24 - 15) * Math.PI / 12));
         double[] rain = Scenes.Hours(hours, hour => hour % 24 is >= 16 and < 20 ? fell[hour / 24] / 4 : 0);
@@ -123,16 +123,4 @@ public sealed class CropYearTests(ITestOutputHelper output)
             WeatherVariable.Snowfall => Scenes.Hours(air.Length, _ => 0),
             _ => air,
         }, moments: Moments.None.WithUsualFrosts(lastFrost, firstFrost), place: place), firstFrost);
-
-    private static string[][] RowsOf(string file)
-    {
-        string? folder = Environment.GetEnvironmentVariable("GARDENWATCH_TEST_DATA");
-        Assert.SkipWhen(folder is null, "GARDENWATCH_TEST_DATA is not set");
-        string path = Path.Combine(folder!, "weather-data", file);
-        Assert.SkipUnless(File.Exists(path), $"{path} is not there");
-        return [.. File.ReadLines(path).Skip(1).Select(line => line.Split(','))];
-    }
-
-    private static double[] Column(string[][] rows, int column) =>
-        [.. rows.Select(cells => cells[column].Length == 0 ? double.NaN : double.Parse(cells[column], CultureInfo.InvariantCulture))];
 }

@@ -29,10 +29,7 @@ internal sealed class MeasuredYear : PlayedWeather
     /// <summary>Skips the test where the record is not at hand.</summary>
     public static MeasuredYear DeBilt()
     {
-        string? folder = Environment.GetEnvironmentVariable("GARDENWATCH_TEST_DATA");
-        Assert.SkipWhen(folder is null, "GARDENWATCH_TEST_DATA is not set");
-        string path = Path.Combine(folder!, "weather-data", "debilt_hourly_2000.csv");
-        Assert.SkipUnless(File.Exists(path), "The record of De Bilt is not there.");
+        string path = MeasuredRecord.PathOf("debilt_hourly_2000.csv");
         var rows = File.ReadLines(path).Select(line => line.Split(',')).ToArray();
         var start = Instant.FromDateTimeOffset(DateTimeOffset.Parse(rows[1][0] + "Z", CultureInfo.InvariantCulture));
         ImmutableArray<double> Column(string name, double unit = 1)

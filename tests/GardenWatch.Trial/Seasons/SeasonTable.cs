@@ -18,8 +18,8 @@ internal static class SeasonTable
     public static string Of(IEnumerable<string> names)
     {
         var text = new StringBuilder("""
-            | season | digests | jobs raised, done | a week | batches ended: picked or cleared, missed, dropped | cold nights (air at most 2 °C) with tender plants out: all, cover asked | spreadings, of these with 6 to 15 mm in 24 h, watered in | sowings, coldest soil met at 5 cm, mean of 3 days | waterings, lack met, mean |
-            |---|---|---|---|---|---|---|---|---|
+            | season | digests | jobs raised, done | a week | batches ended: picked or cleared, missed, dropped | cold nights (air at most 2 °C) with tender plants out: all, cover asked | spreadings, of these with 6 to 15 mm in 24 h, watered in | batches that heat makes bolt: all, caught by it before their first picking | sowings, coldest soil met at 5 cm, mean of 3 days | waterings, lack met, mean |
+            |---|---|---|---|---|---|---|---|---|---|
 
             """);
         foreach (string name in names)
@@ -42,9 +42,36 @@ internal static class SeasonTable
         var onRain = SpreadScore.Of(spread.Where(deed => deed.Job.Best is not null && deed.Job.Reasons.All(reason => reason.Code != "by-hand")).Select(deed => deed.Job.Best!.Value.From), season.Station.Weather, DeedFigures.OnRain);
         double[] soils = [.. done.Where(deed => deed.Job.Kind == JobKind.Sow).Select(deed => SoilMet(season, deed.Date))];
         double[] lacks = [.. done.SelectMany(deed => deed.Job.Reasons.Where(reason => reason.Code == "water-deficit").Select(reason => reason.Values["deficitMm"]))];
+        var bolting = BatchesThatBolt(season, mornings);
         int Ended(params string[] stages) => ended.Count(stages.Contains);
         return string.Create(CultureInfo.InvariantCulture,
-            $"| {season.Name} | {digests} | {asked.Count}, {done.Count} | {asked.Count / weeks:0.0} | {Ended("finished", "kept for seed")}, {Ended("missed")}, {Ended("dropped")} | {cold.Count}, {covered} | {spread.Count}, {onRain.Count(SpreadVerdict.Right)}, {spread.Count - onRain.Spreadings.Length} | {soils.Length}, {Told(soils)} | {lacks.Length}, {(lacks.Length == 0 ? 0 : lacks.Average()):0} mm |");
+            $"| {season.Name} | {digests} | {asked.Count}, {done.Count} | {asked.Count / weeks:0.0} | {Ended("finished", "kept for seed")}, {Ended("missed")}, {Ended("dropped")} | {cold.Count}, {covered} | {spread.Count}, {onRain.Count(SpreadVerdict.Right)}, {spread.Count - onRain.Spreadings.Length} | {bolting.Count}, {bolting.Count(caught => caught)} | {soils.Length}, {Told(soils)} | {lacks.Length}, {(lacks.Length == 0 ? 0 : lacks.Average()):0} mm |");
+    }
+
+    /// <summary>
+    /// Of each batch of a crop that runs to seed in heat, whether the heat came while it stood and had not been picked from. By the
+    /// crop's own limit and the weather as it came; nobody records a stalk.
+    /// </summary>
+    private static List<bool> BatchesThatBolt(SeasonToPlay season, PlayedMorning[] mornings) =>
+        [.. mornings
+            .SelectMany(morning => morning.Agenda.Sowings.Select(sowing => (morning, sowing, LimitOf(morning, sowing))))
+            .Where(each => each.Item3 is not null)
+            .GroupBy(each => each.sowing.Id)
+            .Where(batch => batch.Any(each => IsYoung(each.sowing.Stage)))
+            .Select(batch => batch.Any(each => IsYoung(each.sowing.Stage) && IsHot(season, each.morning.Date, each.Item3!)))];
+
+    private static bool IsYoung(string stage) => stage is "up" or "set out" or "growing";
+
+    private static CropLimit? LimitOf(PlayedMorning morning, SowingOutlook sowing) =>
+        morning.Plan.Plantings.FirstOrDefault(planting => sowing.Id.StartsWith(planting.Id + ".", StringComparison.Ordinal))?.Crop.Limits
+            .FirstOrDefault(limit => limit is { Upset: Upset.Bolting, DaysAbove: not null });
+
+    /// <summary>The limit's days, ending with this one, were all above it.</summary>
+    private static bool IsHot(SeasonToPlay season, LocalDate date, CropLimit limit)
+    {
+        var (calendar, weather) = (season.Station.Calendar, season.Station.Weather);
+        return Enumerable.Range(0, limit.ForDays ?? 1).All(ago => calendar.DayOf(date.PlusDays(-ago)) is var day
+            && weather[WeatherVariable.Air][weather.FirstAtOrAfter(day.Start)..weather.FirstAtOrAfter(day.End)].ToArray().Max() > limit.DaysAbove!.Value.Celsius);
     }
 
     private static string Told(double[] soils) => soils.Length == 0 ? "–" : string.Create(CultureInfo.InvariantCulture, $"{soils.Min():0.0} °C");
