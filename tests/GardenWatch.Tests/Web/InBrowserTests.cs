@@ -123,7 +123,7 @@ public sealed class InBrowserTests
         }
         Assert.Equal("Done: Turn the compost", focused);
         Assert.Equal("3px", await browser.Ask("getComputedStyle(document.activeElement).outlineWidth"));
-        await browser.Press("Enter", "\r");
+        await browser.Press("Enter");
         await browser.Loaded();
         Assert.Equal(EntryKind.Done, Assert.Single(bench.Store.Journal.AsOf("mill-bank", bench.Clock.GetCurrentInstant())).Kind);
         Assert.Contains("Turn the compost", await browser.Ask("document.querySelector('.settled h3').textContent"), StringComparison.Ordinal);
@@ -136,7 +136,7 @@ public sealed class InBrowserTests
         await using var bench = await PageBench.Open();
         await using var browser = await Chromium.Start(1100);
         await browser.Open(new(bench.Address, Garden));
-        await browser.Do("Emulation.setEmulatedMedia", new() { ["media"] = "print" });
+        await browser.Print();
         Assert.Equal("0", await browser.Ask("[...document.querySelectorAll('nav,button,.screen')].filter(e => e.offsetHeight > 0).length"));
         Assert.Equal("true", await browser.Ask("document.querySelector('.paper-only').offsetHeight > 0 && document.querySelectorAll('.no').length > 0"));
     }
