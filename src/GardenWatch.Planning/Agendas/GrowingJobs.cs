@@ -58,9 +58,14 @@ internal static class GrowingJobs
     {
         var scene = season.Weather.SceneOf(wanted with { Moments = wanted.Moments.With(season.Weather.Climate) }) with { Members = [] };
         var soon = season.AsOf + Duration.FromDays(SoonDays);
-        return !wanted.Conditions.When.Any(condition => CountsDays(condition) && Evaluate.Holds(condition, soon, scene) == Truth.No)
+        return !wanted.Conditions.When.Any(condition => CountsDays(condition) && Evaluate.Holds(condition, soon, scene) is var holds
+                && (holds == Truth.No || holds == Truth.Unknown && CountsToAFrost(condition)))
             && !wanted.Conditions.By.Any(end => Evaluate.Holds(end, season.AsOf, scene) == Truth.Yes);
     }
+
+    /// <summary>A season that nobody knows yet has not begun: no straw is laid for winter in April.</summary>
+    private static bool CountsToAFrost(Condition condition) =>
+        Evaluate.Phrases(condition).All(phrase => phrase.Window.Moment is Moment.Of(Milestone.LastSpringFrost or Milestone.FirstAutumnFrost));
 
     /// <summary>One net lies over all rows of a planting: the latest asks for it.</summary>
     private static bool IsLatest(Season season, Sowing sowing) =>

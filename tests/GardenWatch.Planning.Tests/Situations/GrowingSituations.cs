@@ -45,6 +45,18 @@ public class GrowingSituations
         BlightWeather().Hourly(WeatherVariable.RelativeHumidity, _ => 60).At().Jobs,
         job => job.Reasons.Any(reason => reason.Text.StartsWith("For late blight", StringComparison.Ordinal)));
 
+    [Fact]
+    public void While_no_frost_date_is_known_nothing_of_its_season_is_told()
+    {
+        var agenda = Scenario.On(2026, 4, 21).Plan("""
+            beds: [ { bed: low bed } ]
+            plantings: [ { crop: garlic, bed: low bed, set out: mid October 2025 } ]
+            """).At();
+
+        Assert.NotEmpty(agenda.Jobs);
+        Assert.DoesNotContain(agenda.Jobs, job => job.Kind == JobKind.Mulch);
+    }
+
     [Theory] // look-slugs
     [InlineData(14, true)]
     [InlineData(60, false)]
