@@ -27,7 +27,7 @@ internal static class NewCommand
         }
         try
         {
-            using var places = new PlaceSearch(line, household.Settings.Weather, terminal.RealClock);
+            using var places = new PlaceSearch(line, household.Settings.Weather, terminal.RealClock, TimeProvider.System);
             var (first, wayOut) = await new FirstQuestions(questions, options, garden, places).All(ct).ConfigureAwait(false);
             switch (garden.Write(first, wayOut))
             {

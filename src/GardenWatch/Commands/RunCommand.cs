@@ -158,7 +158,7 @@ internal static class RunCommand
         new Page(
             household.Settings, store, house.Mornings, house.Places, clock, () => house.Round!.OnDuty,
             () => GardenFile.ReadAll(household.Folder, household.Crops, store, clock.GetCurrentInstant(), household.Settings.ChannelsSetUp), house.Plans!,
-            (new NewGarden(household.Folder, household.Settings, household.Crops, clock), new PlaceSearch(ServiceLine.Handler(), household.Settings.Weather, clock))).Map(app);
+            (new NewGarden(household.Folder, household.Settings, household.Crops, clock), new PlaceSearch(ServiceLine.Handler(), household.Settings.Weather, clock, TimeProvider.System))).Map(app);
         return app;
     }
 

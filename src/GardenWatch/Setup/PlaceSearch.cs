@@ -25,10 +25,12 @@ public sealed class PlaceSearch : IDisposable
 
     private readonly ServiceLine _line;
     private readonly PlaceClient _client;
+    private readonly TimeProvider _time;
 
-    public PlaceSearch(HttpMessageHandler handler, OpenMeteoOptions options, IClock clock)
+    public PlaceSearch(HttpMessageHandler handler, OpenMeteoOptions options, IClock clock, TimeProvider time)
     {
-        _line = new(new HttpClient(handler) { Timeout = Timeout.InfiniteTimeSpan }, options, clock, TimeProvider.System);
+        _line = new(new HttpClient(handler) { Timeout = Timeout.InfiniteTimeSpan }, options, clock, time);
+        _time = time;
         _client = new(_line, options, DateTimeZoneProviders.Tzdb);
     }
 
@@ -92,10 +94,10 @@ public sealed class PlaceSearch : IDisposable
     }
 
     /// <summary>Null when it took too long.</summary>
-    private static async Task<Lookup<T>?> Soon<T>(Func<CancellationToken, Task<Lookup<T>>> ask, CancellationToken ct)
+    private async Task<Lookup<T>?> Soon<T>(Func<CancellationToken, Task<Lookup<T>>> ask, CancellationToken ct)
     {
-        using var hurry = CancellationTokenSource.CreateLinkedTokenSource(ct);
-        hurry.CancelAfter(Patience);
+        using var patience = new CancellationTokenSource(Patience, _time);
+        using var hurry = CancellationTokenSource.CreateLinkedTokenSource(ct, patience.Token);
         try
         {
             return await ask(hurry.Token).ConfigureAwait(false);

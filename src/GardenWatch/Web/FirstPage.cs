@@ -18,7 +18,7 @@ internal static class FirstPage
         var app = builder.Build();
         await using (app.ConfigureAwait(false))
         {
-            using var places = new PlaceSearch(ServiceLine.Handler(), household.Settings.Weather, clock);
+            using var places = new PlaceSearch(ServiceLine.Handler(), household.Settings.Weather, clock, TimeProvider.System);
             Map(app, household, store, clock, places);
             await app.StartAsync(ct).ConfigureAwait(false);
             app.Logger.NoPlanYet(household.Folder.Path, household.Settings.WebListen.ToString());

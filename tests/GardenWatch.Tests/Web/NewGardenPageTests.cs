@@ -28,7 +28,7 @@ internal sealed class NewGardenBench : IAsyncDisposable
         household = household with { Settings = household.Settings with { People = [.. people] } };
         var clock = new FakeClock(Now);
         Store = Assert.IsType<StoreOutcome.Opened>(GardenStore.Open(household.Settings.DataFolder, StoreUse.Run, Now)).Store;
-        _places = new(ServiceLine.Handler(), household.Settings.Weather, clock);
+        _places = new(ServiceLine.Handler(), household.Settings.Weather, clock, TimeProvider.System);
         var builder = WebApplication.CreateSlimBuilder();
         builder.Logging.ClearProviders();
         _app = builder.Build();

@@ -98,7 +98,7 @@ internal sealed partial class PageBench : IAsyncDisposable
         new Page(
             settings, Store, house.Mornings, house.Places, Clock, () => house.Round!.OnDuty,
             () => GardenFile.ReadAll(new(_data.Path), crops, Store, Clock.GetCurrentInstant()), house.Plans!,
-            (new NewGarden(new(_data.Path), settings, crops, Clock), _places = new PlaceSearch(new Unreachable(), settings.Weather, Clock))).Map(_app);
+            (new NewGarden(new(_data.Path), settings, crops, Clock), _places = new PlaceSearch(new Unreachable(), settings.Weather, Clock, TimeProvider.System))).Map(_app);
         await _app.StartAsync(ct);
         Address = new(_app.Urls.First());
     }
