@@ -15,14 +15,14 @@ internal sealed class DigestSections(
     Agenda agenda, IReadOnlyList<JournalEntry> journal, DigestOccasion occasion, string reader, Words words, WeatherWords weather, JobLines jobs, Gallery gallery, Room room)
 {
     private const int TodayOnWeekdays = 5;
-    private const int TodayOnWeekends = 8;
+    private const int TodayOnWeekends = 6;
     private const int BesideWhatPresses = 2;
     private const int SoonOnQuietMornings = 2;
     private const int SowingsOnQuietMornings = 1;
     // A small job of the catalogue. Common practice.
     private const int MinutesWhereUnknown = 15;
     private const int MostNoted = 6;
-    private const int NearDays = 21;
+    private const int NearDays = 21, FarDays = 60;
 
     private Speech Speech => words.Speech;
 
@@ -127,7 +127,7 @@ internal sealed class DigestSections(
     private static readonly string DroppedStage = Stage.Dropped.Word();
 
     /// <summary>What was dropped, in one line, with what takes its place.</summary>
-    private static string LeftOut(SowingOutlook[] dropped) => string.Join(' ', dropped.Select(sowing => Said(sowing)).Select(said => $"{said.Label}: {said.Text}"));
+    private static string LeftOut(SowingOutlook[] dropped) => string.Join(' ', dropped.Select(sowing => Words.Sentence($"{Said(sowing).Label}: {sowing.Because}")));
 
     private Section? Ground()
     {
@@ -211,8 +211,9 @@ internal sealed class DigestSections(
     private Job[] ByLikelyDate() => agenda.Weather.State != WeatherState.Fresh ? [] : [.. Standing(Planning.Agendas.Standing.Waiting)
         .OrderBy(job => job.Likely?.Start ?? LocalDate.MaxIsoValue)];
 
-    /// <summary>What is weeks away is told once a week.</summary>
-    private bool IsNear(Job job) => TellsAll || !(job.Likely?.Start > agenda.Date.PlusDays(NearDays));
+    /// <summary>What is weeks away is told once a week, and a chore that is months away only on the first day.</summary>
+    private bool IsNear(Job job) => job.Likely?.Start is not { } start || start <= agenda.Date.PlusDays(NearDays)
+        || (job.SowingId is null && start > agenda.Date.PlusDays(FarDays) ? occasion.StagesLastSaid is null : TellsAll);
 
     private bool TellsAll => occasion.StagesLastSaid is null || agenda.Date.DayOfWeek == IsoDayOfWeek.Sunday;
 

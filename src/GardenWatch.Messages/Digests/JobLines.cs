@@ -124,7 +124,7 @@ internal sealed class JobLines(Words words, ImmutableDictionary<string, int>? ke
         if (jobs.Count == 0)
             return [];
         string named = string.Join(", ", jobs.Take(NamedAtMost).Select(job => $"{Number(job)}\u00A0{words.FirstLower(Deed(job))}{WhichBed(job, jobs)}"));
-        string more = jobs.Count > NamedAtMost ? words.Speech.Say($", and {words.Count(jobs.Count - NamedAtMost)} more, which come up as these are done") : "";
+        string more = jobs.Count > NamedAtMost ? words.Speech.Many(jobs.Count - NamedAtMost, ", and one more, which comes up as these are done", ", and {1} more, which come up as these are done", words.Count(jobs.Count - NamedAtMost)) : "";
         return [new LineRow($"{opening}: {named}{more}.")];
     }
 

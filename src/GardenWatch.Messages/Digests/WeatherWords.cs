@@ -11,6 +11,8 @@ internal sealed class WeatherWords(Words words)
     /// <summary>Less than this does not reach the soil under leaves and mulch.</summary>
     private const double DryBelowMm = 0.5;
     private const double ShowerBelowMm = 2;
+    /// <summary>Of what falls; the rest is rain, and melts most of it.</summary>
+    private const double MostlySnow = 0.8, SomeSnow = 0.2;
     /// <summary>Runs off a bare bed and beats seedlings down.</summary>
     private const double HeavyMmPerHour = 7.6;
     private const double LikelyChance = 0.5;
@@ -22,7 +24,7 @@ internal sealed class WeatherWords(Words words)
 
     private Speech Speech => words.Speech;
 
-    /// <summary>"Tue 21 | 58 °F, night 35 °F | Dry; frost overnight, 7 in 10".</summary>
+    /// <summary>"Tue 21 | 58 °F, night 35 °F | Dry; frost 7 in 10".</summary>
     public WeekDay Day(DayAhead day) => new(
         Words.Joined(Speech.Tongue.ShortDay(day.Date)),
         (day.HighC, day.LowC) switch
@@ -34,7 +36,7 @@ internal sealed class WeatherWords(Words words)
         },
         Sky(day));
 
-    /// <summary>"Rain 0.3 in, 6 am to 6 pm, 8 in 10; frost overnight, 7 in 10".</summary>
+    /// <summary>"Rain 0.3 in, 6 am to 6 pm, 8 in 10; frost 7 in 10 (leaves near 31 °F)".</summary>
     public string Sky(DayAhead day)
     {
         var parts = new List<string> { Rain(day) };
@@ -43,7 +45,7 @@ internal sealed class WeatherWords(Words words)
         if (day.HighC >= HotC)
             parts.Add(Speech.Say("hot"));
         if (HasFrost(day))
-            parts.Add(Frost(day, Speech.Say("overnight")));
+            parts.Add(WithLeaf(day.FrostChance is { } chance ? Speech.Say($"frost {words.Odds(chance)}") : Speech.Say("frost likely"), day));
         return Words.FirstUpper(string.Join("; ", parts));
     }
 
@@ -56,9 +58,10 @@ internal sealed class WeatherWords(Words words)
         if (week.Take(2).FirstOrDefault(day => day.HighC >= HotC) is { } hot)
             return Speech.Say($"{Speech.Temperature(hot.HighC!.Value)} {words.On(hot.Date)}");
         if (week.FirstOrDefault(IsWet) is { } wet)
-            return wet.Date == words.Today && wet.RainSpell is { HasEnd: true, End: var end } && DateOf(end) == words.Today
-                ? Speech.Say($"rain until about {Speech.Hour(end)}")
-                : Speech.Say($"rain {words.On(wet.Date)}");
+            return (wet.Date == words.Today ? wet.RainSpell : null) is not { HasStart: true, HasEnd: true } spell ? IsSnow(wet) ? Speech.Say($"snow {words.On(wet.Date)}") : Speech.Say($"rain {words.On(wet.Date)}")
+                : words.IsToCome(spell.Start) ? IsSnow(wet) ? Speech.Say($"snow from {Speech.Hour(spell.Start)}") : Speech.Say($"rain from {Speech.Hour(spell.Start)}")
+                : DateOf(spell.End) > words.Today ? IsSnow(wet) ? Speech.Say("snow all day") : Speech.Say("rain all day")
+                : IsSnow(wet) ? Speech.Say($"snow until about {Speech.Hour(spell.End)}") : Speech.Say($"rain until about {Speech.Hour(spell.End)}");
         if (week.Count == 0 || week.All(day => day.RainMm is null))
             return null;
         int known = week.TakeWhile(IsDry).Count();
@@ -87,13 +90,14 @@ internal sealed class WeatherWords(Words words)
 
     public static bool IsHot(DayAhead day) => day.HighC >= HotC;
 
-    /// <summary>"frost overnight, 7 in 10 (leaves near 31 °F)".</summary>
-    private string Frost(DayAhead day, string when)
-    {
-        string frost = day.FrostChance is { } chance ? Speech.Say($"frost {when}, {words.Odds(chance)}") : Speech.Say($"frost {when} is likely");
-        // The one forecast may be mild where some of its runs freeze: its figure would only contradict them.
-        return day.LeafLowC is { } leaf && leaf <= NearFrostC ? Speech.Say($"{frost} (leaves near {Speech.Temperature(leaf)})") : frost;
-    }
+    /// <summary>"frost tomorrow night, 7 in 10 (leaves near 31 °F)".</summary>
+    private string Frost(DayAhead day, string when) =>
+        WithLeaf(day.FrostChance is { } chance ? Speech.Say($"frost {when}, {words.Odds(chance)}") : Speech.Say($"frost {when} is likely"), day);
+
+    // The one forecast may be mild where some of its runs freeze: its figure would only contradict them.
+    private string WithLeaf(string frost, DayAhead day) => day.LeafLowC is { } leaf && leaf <= NearFrostC ? Speech.Say($"{frost} (leaves near {Speech.Temperature(leaf)})") : frost;
+
+    private static bool IsSnow(DayAhead day) => day.SnowShare >= MostlySnow;
 
     // Where the runs tell, most of them must rain; their fellow that is shown may be a dry one.
     private static bool IsWet(DayAhead day) => day.RainChance is { } chance ? chance >= LikelyChance : day.RainMm >= ShowerBelowMm;
@@ -108,7 +112,9 @@ internal sealed class WeatherWords(Words words)
             return day.RainChance is { } alone && alone >= WorthNamingChance ? Speech.Say($"rain, {words.Odds(alone)}") : Speech.Say("rain not known");
         if (IsDry(day))
             return Speech.Say("dry");
-        string rain = mm >= ShowerBelowMm ? Speech.Say($"rain {Speech.Water(mm)}")
+        string rain = IsSnow(day) && mm >= DryBelowMm ? Speech.Say($"snow {Speech.Length(DayAhead.SnowDepthMetres(mm))}")
+            : day.SnowShare >= SomeSnow && mm >= DryBelowMm ? Speech.Say($"rain and snow {Speech.Water(mm)}")
+            : mm >= ShowerBelowMm ? Speech.Say($"rain {Speech.Water(mm)}")
             : mm >= DryBelowMm ? Speech.Say("a shower")
             : day.RainChance >= LikelyChance ? Speech.Say("some rain")
             : Speech.Say("perhaps a shower");

@@ -26,6 +26,9 @@ internal sealed class Words(Speech speech, LocalDate today, Instant asOf)
 
     public LocalDate Today { get; } = today;
 
+    /// <summary>Not within the hour.</summary>
+    public bool IsToCome(Instant instant) => instant - asOf > Duration.FromHours(1);
+
     /// <summary>"by 7:30 pm", "by tomorrow, 6 am".</summary>
     public string By(Instant instant) => Speech.Say($"by {OnDay(instant)}");
 

@@ -21,6 +21,9 @@ public sealed record Reason(string Code, ImmutableDictionary<string, double> Val
     /// <summary>The code of what is said of an old or a missing forecast.</summary>
     public const string StaleWeather = "stale-weather";
 
+    /// <summary>The code of one condition and how it stands.</summary>
+    public const string Condition = "condition";
+
     /// <summary>The code of how much water to give: values <c>giveMm</c>, and <c>litres</c> where the bed's size is known.</summary>
     public const string WaterToGive = "water-to-give";
 }
@@ -81,11 +84,14 @@ public sealed record Job
     /// <summary>"Cover the tomatoes (low bed)".</summary>
     public string NameWithBed => BedToTell is { } bed ? $"{Name} ({bed})" : Name;
 
-    /// <summary>The dates by which all that is wanting is likely there; null unless each of them is known.</summary>
+    /// <summary>The first date on which it is wanted; null for at once.</summary>
+    public LocalDate? NotBefore { get; init; }
+
+    /// <summary>The dates by which all that is wanting is likely there; null unless each of them is known. Where nothing is wanting but its day, that.</summary>
     public DateInterval? Likely =>
-        Needs.Where(need => need.Holds != true).ToArray() is { Length: > 0 } wanting && wanting.All(need => need.Likely is not null)
-            ? new(wanting.Max(need => need.Likely!.Start), wanting.Max(need => need.Likely!.End))
-            : null;
+        Needs.Where(need => need.Holds != true).ToArray() is not { Length: > 0 } wanting ? NotBefore is { } day && Standing == Standing.Waiting ? new(day, day) : null
+        : wanting.All(need => need.Likely is not null) ? new(wanting.Max(need => need.Likely!.Start), wanting.Max(need => need.Likely!.End))
+        : null;
 }
 
 public enum WeatherState { Fresh, Stale, Missing }
@@ -100,7 +106,17 @@ public sealed record WeatherNews(Instant? FetchedAt, Duration? Age, WeatherState
 /// <summary>One local day ahead. A low is of the night that begins on the date. Absent knowledge is null.</summary>
 public sealed record DayAhead(
     LocalDate Date, double? LowC, double? HighC, double? LeafLowC, double? RainMm, double? RainPeakMmPerHour,
-    double? RainChance, double? FrostChance, double? GustMetresPerSecond, Interval? RainSpell);
+    double? RainChance, double? FrostChance, double? GustMetresPerSecond, Interval? RainSpell)
+{
+    /// <summary>Of what falls on the day, 0 to 1; null where nothing falls, or it is not known.</summary>
+    public double? SnowShare { get; init; }
+
+    // Fresh snow is 7 cm deep for 10 mm of water: what the weather service reckons with.
+    private const double SnowMetresPerMm = 0.007;
+
+    /// <summary>How deep so much water lies as fresh snow.</summary>
+    public static double SnowDepthMetres(double mm) => mm * SnowMetresPerMm;
+}
 
 /// <summary>How one sowing stands.</summary>
 public sealed record SowingOutlook
@@ -128,6 +144,8 @@ public sealed record SowingOutlook
     public DateInterval? Over { get; init; }
     /// <summary>No further batch of it is worth sowing.</summary>
     public bool IsLast { get; init; }
+    /// <summary>Why it came to its end or is the last, as a clause; null when there is nothing to say.</summary>
+    public string? Because { get; init; }
     /// <summary>One line as the digest's <i>Growing</i> says it, without the name.</summary>
     public required string Sentence { get; init; }
     /// <summary>Something is to be told that the last message did not tell.</summary>

@@ -55,7 +55,7 @@ internal sealed class BedWater
             (Draw, RestsOnItsBeginning) = (draws[dayOfHour[now]], course.RestsOnItsBeginning(now));
             DeficitMm = double.IsNaN(course.DepletionMm[now]) ? null : course.DepletionMm[now];
         }
-        else if (Thirstiest is not null)
+        else if (Thirstiest is not null && !IsFrozen)
         {
             Advice = AdviceAt(series, now, Thirstiest);
         }
@@ -96,6 +96,11 @@ internal sealed class BedWater
 
     /// <summary>It was taken as full when the record of the weather began, and that still matters.</summary>
     public bool RestsOnItsBeginning { get; }
+
+    /// <summary>What is poured on runs off: the ground near the surface has been at freezing point or below for a day on average.</summary>
+    public bool IsFrozen => !Bed.IsIndoors && BedOutlooks.MeanSoil(_season.Weather.BedOf(Bed).Weather, _season.AsOf, FrozenHours) <= 0;
+
+    private const int FrozenHours = 24;
 
     private bool IsKnownOfPlace { get; }
 
@@ -178,7 +183,8 @@ internal sealed class BedWater
         return Period.DaysBetween(_season.Today, next.Date) - (next.TimeOfDay < UsesFrom ? 1 : 0);
     }
 
-    private static readonly LocalTime UsesFrom = new(9, 0);
+    // By then hardly a tenth of a summer day's water is used. Common practice.
+    private static readonly LocalTime UsesFrom = new(10, 0);
 
     private double? HeatAhead() => Bed.IsIndoors || Bed.ContainerLitres is not null ? null
         : _season.Weather.Place.Highest(BedMeasure.Air, new(_season.AsOf, _season.AsOf + Duration.FromDays(HeatDays))) is { } high and >= HeatC

@@ -154,7 +154,8 @@ internal static class GrowingJobs
             case JobKind.Feed:
                 return over || sowing.OverLikely is { } end && Sowings.Sowing.Middle(end) <= season.Today.PlusDays(FedInVainDays);
             case JobKind.Harvest:
-                return over || !Expectations.IsStillPicked(sowing, season.Today);
+                // In the cold nothing follows what was picked; a frost to come asks for the rest.
+                return over || !Expectations.IsStillPicked(sowing, season.Today) || sowing.StandsStillFrom <= season.Today && GrowingReasons.ColdComes(season, sowing) is null;
             case JobKind.SaveSeed:
                 return sowing.IsCleared || sowing.Stage == Stage.KeptForSeed || season.OfPlanting(sowing.Planting).Any(other => other.Batch > sowing.Batch);
             case JobKind.Clear:

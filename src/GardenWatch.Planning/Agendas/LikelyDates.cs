@@ -52,6 +52,7 @@ internal sealed class LikelyDates(ClimateSummary climate, LocalDate today)
             Measure.Soil when rises => SoilReaches(phrase, needed),
             Measure.Air when rises && phrase is { Statistic: Statistic.Low, Window.Kind: WindowKind.NextNights or WindowKind.PastNights } =>
                 NightsReach(needed, phrase.Window.Kind == WindowKind.NextNights),
+            Measure.Air when !rises && phrase.Statistic == Statistic.Low => ColdReaches(needed),
             Measure.Days => DaysReach(phrase, needed, scene),
             Measure.Warmth when rises => WarmthReaches(phrase, needed, scene),
             _ => null,
@@ -70,6 +71,16 @@ internal sealed class LikelyDates(ClimateSummary climate, LocalDate today)
 
     private DateInterval? NightsReach(double needed, bool ahead) =>
         Between(climate.Nights.Select(nights => (nights.ThresholdC, nights.First)), needed, shift: ahead ? -MildNightsCounted : 0);
+
+    /// <summary>The next autumn's first such cold; null in the season in which any night may bring it.</summary>
+    private DateInterval? ColdReaches(double needed)
+    {
+        if (climate.Frosts.Where(frost => !frost.OfLeaf && frost.ThresholdC <= needed).MaxBy(frost => frost.ThresholdC) is not { LastOfSpring: var last, FirstOfAutumn: var first })
+            return null;
+        int season = first.SeasonOf(today);
+        return last.DateIn(season, last.LateDay) < today && first.DateIn(season, first.EarlyDay) is { } early && early > today && first.DateIn(season, first.LateDay) is { } late
+            ? new(early, late) : null;
+    }
 
     private DateInterval? DaysReach(Condition.Phrase phrase, double needed, Scene scene)
     {

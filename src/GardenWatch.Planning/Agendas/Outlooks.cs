@@ -11,6 +11,7 @@ namespace GardenWatch.Planning.Agendas;
 internal static class BedOutlooks
 {
     private const double SoilDepthMetres = 0.05;
+    private const int SoilHours = 72;
     private const double TraceMm = 0.2;
 
     public static ImmutableArray<BedOutlook> Of(Sowings.Season season) =>
@@ -18,7 +19,7 @@ internal static class BedOutlooks
 
     private static BedOutlook OutlookOf(Bed bed, GardenWeather weather, Instant asOf, BedWater water)
     {
-        double? soil = bed.IsIndoors ? null : Mean(weather.BedOf(bed).Weather, asOf);
+        double? soil = bed.IsIndoors ? null : MeanSoil(weather.BedOf(bed).Weather, asOf, SoilHours);
         double? rain = bed.IsIndoors ? null : weather.RainMm(asOf - Duration.FromDays(7), asOf);
         var speech = weather.Speech;
         string? sentence = (soil, rain) switch
@@ -42,21 +43,23 @@ internal static class BedOutlooks
     {
         { Advice.Watering: Watering.Now, Litres: { } litres } => speech.Say($"Lacks {speech.Water(water.DeficitMm!.Value)}: give {speech.WaterToGive(litres)}."),
         { Advice.Watering: Watering.Now } => speech.Say($"Lacks {speech.Water(water.DeficitMm!.Value)}: give it that."),
-        { Advice.Watering: Watering.WaitForRain } => speech.Say($"Lacks {speech.Water(water.DeficitMm!.Value)}; rain that is sure enough comes first."),
+        // What would not go short for days without rain is nothing to tell.
+        { Advice: { Watering: Watering.WaitForRain, DaysUntilStress: <= WateringDecision.LeadDays } } => speech.Say($"Lacks {speech.Water(water.DeficitMm!.Value)}; rain that is sure enough comes first."),
         _ => null,
     };
 
-    private static double? Mean(BedWeather weather, Instant asOf)
+    /// <summary>Mean of the past hours at 5 cm, °C; null with a gap in them.</summary>
+    public static double? MeanSoil(BedWeather weather, Instant asOf, int hours)
     {
         var soil = weather.Column(new(Measure.Soil, SoilDepthMetres));
         int last = weather.Series.LastAtOrBefore(asOf);
         double sum = 0;
-        for (int hour = last - 71; hour <= last; hour++)
+        for (int hour = last - hours + 1; hour <= last; hour++)
         {
             if (hour < 0 || hour >= soil.Hours || double.IsNaN(soil[hour]))
                 return null;
             sum += soil[hour];
         }
-        return sum / 72;
+        return sum / hours;
     }
 }

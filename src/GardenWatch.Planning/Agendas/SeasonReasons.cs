@@ -110,7 +110,7 @@ internal static class HardeningWords
     private static string Night(Season season, Crops.CropProfile crop, Hardening hardening, Speech speech)
     {
         if (!hardening.NightsToo)
-            return speech.Say("in again before evening");
+            return speech.Say("in again before dark");
         var night = season.Weather.Calendar.NightOf(season.Today);
         double least = Hardening.LeastLowC(crop);
         if (season.Weather.Place.Lowest(BedMeasure.Air, night.Start, night.End) is not (var low, _))

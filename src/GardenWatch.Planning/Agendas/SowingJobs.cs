@@ -81,6 +81,11 @@ internal static class SowingJobs
         var planting = sowing.Planting;
         var speech = season.Weather.Speech;
         var flowering = Flowering.Noted(season, planting);
+        var moments = WantedJobs.MomentsOf(
+            (Milestone.Sown, sowing.SownOn ?? sowing.StandsSince ?? sowing.Begun?.Start), (Milestone.Up, sowing.UpOn ?? sowing.UpLikely?.End ?? sowing.StandsSince),
+            (Milestone.PottedOn, sowing.PottedOn), (Milestone.Hardening, sowing.HardeningSince), (Milestone.SetOut, sowing.SetOutOn ?? sowing.StandsSince ?? (sowing.Stage == Stage.Growing ? sowing.UpOn : null)),
+            (Milestone.Flowering, flowering), (Milestone.Bearing, sowing.PickedFrom), (Milestone.Cleared, sowing.IsCleared ? sowing.EndedOn : null),
+            (Milestone.LastDone, season.Journal.LastDone(planting.Id, template.Kind)));
         return new()
         {
             Id = new JobId(season.Plan.GardenId, planting.Id, template.Kind, time),
@@ -89,11 +94,7 @@ internal static class SowingJobs
             Sowing = sowing,
             Conditions = template.Conditions,
             Numbers = NumbersOf(planting, template),
-            Moments = WantedJobs.MomentsOf(
-                (Milestone.Sown, sowing.SownOn ?? sowing.StandsSince ?? sowing.Begun?.Start), (Milestone.Up, sowing.UpOn ?? sowing.UpLikely?.End ?? sowing.StandsSince),
-                (Milestone.PottedOn, sowing.PottedOn), (Milestone.Hardening, sowing.HardeningSince), (Milestone.SetOut, sowing.SetOutOn ?? sowing.StandsSince ?? InItsBed(sowing)),
-                (Milestone.Flowering, flowering), (Milestone.Bearing, sowing.PickedFrom), (Milestone.Cleared, sowing.IsCleared ? sowing.EndedOn : null),
-                (Milestone.LastDone, season.Journal.LastDone(planting.Id, template.Kind))),
+            Moments = IsSownInPlace(sowing) ? moments.WithStandIn(Milestone.SetOut, Milestone.Sown) : moments,
             Minutes = template.Minutes,
             Stays = template.Stays,
             How = speech.Tongue.WordOrNone(template.How),
@@ -104,7 +105,8 @@ internal static class SowingJobs
     }
 
     /// <summary>For what was sown in place a job that counts from setting out counts from its sowing.</summary>
-    private static LocalDate? InItsBed(Sowing sowing) => sowing.Stage == Stage.Growing ? sowing.UpOn : sowing.IsSetOut || sowing.Stage == Stage.Planned ? null : sowing.SownOn;
+    private static bool IsSownInPlace(Sowing sowing) =>
+        sowing is { IsSetOut: false, SetOutOn: null, SownOn: not null, Stage: not (Stage.Growing or Stage.Planned) };
 
     /// <summary>With the number of its batch, where there are several.</summary>
     public static string Named(Season season, Sowing sowing, string name) =>

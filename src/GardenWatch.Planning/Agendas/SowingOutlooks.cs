@@ -60,6 +60,7 @@ internal static class SowingOutlooks
             SowLikely = sowing.SowLikely,
             Over = sowing.OverLikely,
             IsLast = sowing.IsLast,
+            Because = sowing.Because,
             Sentence = OutlookWords.Sentence(sowing, gathered, needed, season.Today, speech),
             Changed = !season.LastSaid.Stages.TryGetValue(sowing.Id, out string? said) || said != stage,
         };

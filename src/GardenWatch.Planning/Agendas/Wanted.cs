@@ -104,6 +104,7 @@ internal static class WantedJobs
                     Bed = bed,
                     Conditions = ConditionSet.Always,
                     Numbers = ImmutableDictionary<string, Quantity>.Empty,
+                    Because = [new("done-before", ImmutableDictionary<string, double>.Empty, plan.Tongue.Say($"{chore.Name} was done on {plan.Tongue.Date(done)}."))],
                     PutOffUntil = journal.PutOffUntil(chore.Id, JobKind.Look, looked + 1),
                 };
         }

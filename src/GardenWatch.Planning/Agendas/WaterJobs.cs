@@ -64,7 +64,8 @@ internal static class WaterJobs
         if (water is not { Thirstiest.Sowing.Planting.Crop.Plants: var plants, DeficitMm: { } deficit })
             return ["Nothing drinks there now."];
         string stands = $"It lacks {speech.Water(deficit)} of water; from {speech.Water(water.Draw.Zone.EasilyHadMm)} on that is too much for {plants}.";
-        return water.Record.IsAnswered ? [stands, "It was answered today."]
+        return water.IsFrozen ? [stands, "The ground is frozen and takes in no water."]
+            : water.Record.IsAnswered ? [stands, "It was answered today."]
             : water.Advice is { Watering: Watering.WaitForRain } ? [stands, "Rain that is sure enough comes first."]
             : [stands];
     }

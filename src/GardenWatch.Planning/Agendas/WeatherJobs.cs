@@ -60,7 +60,7 @@ internal sealed class WeatherJobs(Plan plan, GardenWeather weather, LastSaid las
         {
             Chance = share is { } told ? new(told, ChanceSource.Members) : null,
             Reasons = kept is not null ? [kept, .. job.Reasons]
-                : standing == Standing.Soon && NotToday(wanted, scene) is { } not ? [not, .. job.Reasons]
+                : standing == Standing.Soon && NotToday(wanted, scene) is { } not ? [not, .. Then(job.Reasons, scene.Speech)]
                 : share is not null && BorrowedHours.Of(wanted.Conditions.Whole, weather.Borrowed, weather.Speech) is { } borrowed ? [.. job.Reasons, borrowed]
                 : opening.Windows.IsEmpty && opening.Nearest() is { } nearest ? [.. job.Reasons, .. NotSureEnough(nearest, rule, job)]
                 : job.Reasons,
@@ -77,6 +77,15 @@ internal sealed class WeatherJobs(Plan plan, GardenWeather weather, LastSaid las
             .Select(condition => Evaluate.At(condition, slot.From, scene, lookAhead: false))
             .FirstOrDefault(verdict => verdict.Holds == Truth.No);
         return against is null ? null : new("not-today", Values(("value", against.Value ?? double.NaN)), scene.Speech.Say($"Not today: {against.Sentence}."));
+    }
+
+    /// <summary>After what is in the way today, what its weather will be then.</summary>
+    private static IEnumerable<Reason> Then(ImmutableArray<Reason> reasons, Speech speech)
+    {
+        int first = 0;
+        while (first < reasons.Length && reasons[first].Code != Reason.Condition)
+            first++;
+        return reasons.Select((reason, index) => index == first ? reason with { Text = speech.Say($"Then: {reason.Text}") } : reason);
     }
 
     private bool OpensToday(Opening opening) =>
@@ -183,13 +192,14 @@ internal sealed class WeatherJobs(Plan plan, GardenWeather weather, LastSaid las
             SowingId = wanted.Sowing?.Id,
             Standing = standing,
             Minutes = wanted.Minutes,
+            NotBefore = wanted.NotBefore,
             Windows = windows,
             Best = best,
             ActBy = standing == Standing.Now && best is not null
                 ? !IsRoutine(wanted.Id.Kind) && ClosesToday(windows) ? today[^1].Until : LastWishedFor(wanted, windows, scene)
                 : null,
             Reasons = [.. wanted.Because, .. needs.Where(need => need.Holds == true || standing != Standing.Now).Select(need =>
-                new Reason("condition", need.Value is { } value ? Values(("value", value)) : Values(), need.Sentence))],
+                new Reason(Reason.Condition, need.Value is { } value ? Values(("value", value)) : Values(), need.Sentence))],
             Cautions = best is { } hours && wanted.Minutes >= HeavyMinutes && wanted.Bed is not { IsIndoors: true } && GreatHeat.Caution(weather.Calendar.DateOf(hours.From), scene.Weather, scene.Speech) is { } heat
                 ? wanted.Cautions.Add(heat)
                 : wanted.Cautions,

@@ -12,6 +12,8 @@ internal static class WeekAhead
     private const double WetHourMm = 0.1;
     // A wet day by the WMO's climate indices (RR1; Expert Team on Climate Change Detection and Indices).
     private const double WetDayMm = 1;
+    // What falls through air colder than that is mostly snow (Auer 1974: 95 in 100 at 0 °C, 50 at 2 °C).
+    private const double SnowBelowC = 1;
 
     public static ImmutableArray<DayAhead> Of(GardenWeather weather, LocalDate today) =>
         [.. Enumerable.Range(0, 7).Select(day => DayOf(weather, today.PlusDays(day)))];
@@ -34,7 +36,18 @@ internal static class WeekAhead
                 : null),
             FrostChance: ShareOf(weather, run => Least(Hours(run, Measure.Leaf, night.Start, night.End)) is { } low ? low <= 0 : null),
             Most(Hours(place, Measure.Gust, day.Start + Duration.FromHours(1), day.End)),
-            WetSpell(rain));
+            WetSpell(rain))
+        {
+            SnowShare = SnowOf(rain, Hours(place, Measure.Air, day.Start + Duration.FromHours(1), day.End)),
+        };
+    }
+
+    private static double? SnowOf(Span fallen, Span air)
+    {
+        if (!fallen.IsKnown || !air.IsKnown || fallen.Known.Sum(hour => hour.Value) is not (> 0 and var all))
+            return null;
+        var cold = air.Known.Where(hour => hour.Value < SnowBelowC).Select(hour => hour.Stamp).ToHashSet();
+        return fallen.Known.Where(hour => cold.Contains(hour.Stamp)).Sum(hour => hour.Value) / all;
     }
 
     /// <summary>The share of the forecast's runs; null where there are none, or fewer than half of them tell.</summary>

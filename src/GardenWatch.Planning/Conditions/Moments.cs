@@ -13,10 +13,15 @@ public sealed class Moments
     private readonly ImmutableDictionary<Milestone, (LocalDate? Date, Instant? Instant)> _known;
     private readonly AnnualDate? _lastSpringFrost;
     private readonly AnnualDate? _firstAutumnFrost;
+    private ImmutableDictionary<Milestone, Milestone> _standIns = ImmutableDictionary<Milestone, Milestone>.Empty;
 
     private Moments(
         ImmutableDictionary<Milestone, (LocalDate?, Instant?)> known, AnnualDate? lastSpringFrost, AnnualDate? firstAutumnFrost, bool isFrostless) =>
         (_known, _lastSpringFrost, _firstAutumnFrost, IsFrostless) = (known, lastSpringFrost, firstAutumnFrost, isFrostless);
+
+    private Moments(
+        Moments other, ImmutableDictionary<Milestone, (LocalDate?, Instant?)> known) : this(known, other._lastSpringFrost, other._firstAutumnFrost, other.IsFrostless) =>
+        _standIns = other._standIns;
 
     /// <summary>
     /// Frost is not usual here: the last of spring counts as long past, the first of autumn as never near.
@@ -25,11 +30,15 @@ public sealed class Moments
 
     public static Moments None { get; } = new(ImmutableDictionary<Milestone, (LocalDate?, Instant?)>.Empty, null, null, false);
 
-    public Moments With(Milestone milestone, LocalDate date) =>
-        new(_known.SetItem(milestone, (date, null)), _lastSpringFrost, _firstAutumnFrost, IsFrostless);
+    public Moments With(Milestone milestone, LocalDate date) => new(this, _known.SetItem(milestone, (date, null)));
 
-    public Moments With(Milestone milestone, Instant instant) =>
-        new(_known.SetItem(milestone, (null, instant)), _lastSpringFrost, _firstAutumnFrost, IsFrostless);
+    public Moments With(Milestone milestone, Instant instant) => new(this, _known.SetItem(milestone, (null, instant)));
+
+    /// <summary>What never comes for a planting is counted from another milestone, and is called by its name: what is sown in its bed is never set out.</summary>
+    public Moments WithStandIn(Milestone milestone, Milestone standIn) => new(this, _known) { _standIns = _standIns.SetItem(milestone, standIn) };
+
+    /// <inheritdoc cref="WithStandIn"/>
+    public Moment MeantBy(Moment moment) => moment is Moment.Of(var milestone) && _standIns.TryGetValue(milestone, out var standIn) ? new Moment.Of(standIn) : moment;
 
     /// <summary>
     /// The place's usual frosts, null where there is none. Which year's is meant follows the growing year, in either
@@ -37,13 +46,13 @@ public sealed class Moments
     /// the past one until halfway to the spring frost. With only one of the two known, the nearer in time is meant.
     /// </summary>
     public Moments WithUsualFrosts(AnnualDate? lastSpringFrost, AnnualDate? firstAutumnFrost) =>
-        new(_known, lastSpringFrost, firstAutumnFrost, false);
+        new(_known, lastSpringFrost, firstAutumnFrost, false) { _standIns = _standIns };
 
     /// <inheritdoc cref="IsFrostless"/>
-    public Moments WithoutFrosts() => new(_known, null, null, true);
+    public Moments WithoutFrosts() => new(_known, null, null, true) { _standIns = _standIns };
 
     /// <summary>The local date of a moment as meant on a date; null when not known.</summary>
-    public LocalDate? DateOf(Moment moment, bool ahead, LocalDate today, LocalCalendar calendar) => moment switch
+    public LocalDate? DateOf(Moment moment, bool ahead, LocalDate today, LocalCalendar calendar) => MeantBy(moment) switch
     {
         Moment.OnDate(var date) => date,
         Moment.EachYear(var date) => ahead ? NextAtOrAfter(date, today) : LastAtOrBefore(date, today),
@@ -57,7 +66,7 @@ public sealed class Moments
 
     /// <summary>When a moment began.</summary>
     public Instant? StartOf(Moment moment, LocalDate today, LocalCalendar calendar) =>
-        moment is Moment.Of(var milestone) && _known.TryGetValue(milestone, out var known) && known.Instant is { } instant
+        MeantBy(moment) is Moment.Of(var milestone) && _known.TryGetValue(milestone, out var known) && known.Instant is { } instant
             ? instant
             : DateOf(moment, ahead: false, today, calendar) is { } date ? calendar.StartOf(date) : null;
 

@@ -49,6 +49,8 @@ internal sealed class PreparedPhrase : Prepared
 
     public PreparedPhrase(Condition.Phrase phrase, Scene scene)
     {
+        if (phrase.Window.Moment is { } moment)
+            phrase = phrase with { Window = phrase.Window with { Moment = scene.Moments.MeantBy(moment) } };
         Phrase = phrase;
         _statistic = phrase.Statistic;
         _shareNeeded = ConditionLanguage.Row(phrase.Statistic).ShareNeeded;

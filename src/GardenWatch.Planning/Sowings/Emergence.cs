@@ -11,8 +11,8 @@ namespace GardenWatch.Planning.Sowings;
 internal static class Emergence
 {
     private const double SeedDepthMetres = 0.05;
-    // Rooms in which seed is raised are kept about so warm. Common practice.
-    private const double IndoorsC = 20;
+    // Rooms in which seed is raised are kept about so warm; what wants more stands over a heater until it is up. Common practice.
+    private const double IndoorsC = 20, OverHeaterC = 24;
     // Soil near the surface is about so much warmer than the air's mean while days are long. Common practice.
     private const double SoilAboveAirK = 1;
     private const int LongestDays = 90;
@@ -25,7 +25,7 @@ internal static class Emergence
         if (crop.Germination?.UpAfter is { Length: > 1 } trials)
         {
             var curve = new EmergenceCurve(trials.Select(trial => new EmergenceTrial(trial.Soil.Celsius, trial.Days)));
-            if (ByWarmth(curve, crop.Germination.BestTo.Celsius, bed, sown, weather) is { } range)
+            if (ByWarmth(curve, crop.Germination, bed, sown, weather) is { } range)
                 return range;
         }
         var (from, to) = crop.Germination?.UpAfterDays ?? (UsualFrom, UsualTo);
@@ -48,16 +48,16 @@ internal static class Emergence
         return high > germination.BestTo.Celsius ? (high, germination.BestTo.Celsius) : null;
     }
 
-    private static DateInterval? ByWarmth(EmergenceCurve curve, double tooHotC, Bed bed, LocalDate sown, GardenWeather weather)
+    private static DateInterval? ByWarmth(EmergenceCurve curve, GerminationRange germination, Bed bed, LocalDate sown, GardenWeather weather)
     {
         var hours = bed.Over == Overhead.Windowsill ? null : weather.BedOf(bed).Weather;
         var soil = hours?.Column(new(Measure.Soil, SeedDepthMetres));
-        double done = 0;
+        double indoorsC = germination.BestFrom.Celsius > IndoorsC ? OverHeaterC : IndoorsC, done = 0;
         LocalDate? up = null;
         for (int day = 0; day < LongestDays; day++)
         {
             var date = sown.PlusDays(day);
-            double rate = hours is null ? curve.RatePerDay(IndoorsC) : RateOn(date);
+            double rate = hours is null ? curve.RatePerDay(indoorsC) : RateOn(date);
             if (double.IsNaN(rate))
                 return null;
             done += rate;
@@ -77,7 +77,7 @@ internal static class Emergence
             for (int hour = Math.Max(0, series.FirstAtOrAfter(span.Start)); hour < Math.Min(series.Hours, series.FirstAtOrAfter(span.End)); hour++)
             {
                 // Hotter than its best range seed lies still: trials at one steady heat say nothing of it (lettuce sleeps above 27 °C).
-                double rate = soil![hour] > tooHotC ? 0 : curve.RatePerDay(soil[hour]);
+                double rate = soil![hour] > germination.BestTo.Celsius ? 0 : curve.RatePerDay(soil[hour]);
                 if (double.IsNaN(rate))
                     continue;
                 sum += rate;

@@ -61,17 +61,27 @@ internal static class Expectations
         if (begun is not null)
             sowing = sowing with
             {
-                BearingByPacket = PacketDays.Of(season, sowing, begun),
+                BearingByPacket = PacketDays.Of(season, sowing, begun) is { } packet ? NotBeforeGrown(sowing, packet) : null,
                 BearingByWarmth = crop.Warmth?.HarvestCd is { } needed ? season.WarmthOf(sowing.Planting)?.Reached(begun, needed) : null,
             };
         var over = OverLikely(season, sowing, begun);
         var cold = begun is not null ? GrowsNoMore(season, sowing, begun.Start) : null;
+        sowing = sowing with { StandsStillFrom = cold };
         // Who picked lately knows that something hangs there yet.
         if (sowing.LastPickedOn?.PlusDays(StandstillDays) is { } picked && cold < picked)
             cold = picked;
         return cold < over?.End
             ? sowing with { OverLikely = new(LocalDate.Min(over.Start, cold.Value), cold.Value), IsEndedByCold = true }
             : sowing with { OverLikely = over };
+    }
+
+    /// <summary>A packet counts from sowing; what lay long in cold ground is not ready before it has grown for half its days.</summary>
+    private static DateInterval NotBeforeGrown(Sowing sowing, DateInterval packet)
+    {
+        if (sowing.IsSetOut || (sowing.UpOn ?? sowing.UpLikely?.Start) is not { } up || sowing.Planting.Crop.Days is not { } days)
+            return packet;
+        var grown = up.PlusDays(days.From / 2);
+        return new(LocalDate.Max(packet.Start, grown), LocalDate.Max(packet.End, grown));
     }
 
     private static DateInterval? OverLikely(Season season, Sowing sowing, DateInterval? begun)
@@ -98,8 +108,15 @@ internal static class Expectations
             var still = LocalDate.Min(last.PlusDays(PickingDays.AtLeast(crop)), bearing.End.PlusDays(2 * PickingDays.Of(crop)));
             over = new(over.Start, LocalDate.Max(over.End, still));
         }
-        return over;
+        return StandsTheWinter(season, sowing.Planting) ? new(over.Start, LocalDate.Max(over.End, season.Usual.StartOf(bearing.End).PlusYears(1).PlusMonths(RunsToSeedMonths))) : over;
     }
+
+    /// <summary>Kale and its like are picked until they run to seed in their second spring, unless the plan gives their bed to another.</summary>
+    private static bool StandsTheWinter(Season season, Planting planting) =>
+        planting.Crop is { Hardiness: Hardiness.Hardy, Habit.Life: PlantLife.Biennial, Picking.Once: not true } && !season.Followers(planting).Any();
+
+    // From the beginning of the growing year, in midwinter. Common practice.
+    private const int RunsToSeedMonths = 3;
 
     /// <summary>
     /// The date from which on it is too cold for what is picked again and again to bring anything more, though frost may be weeks away;
@@ -128,10 +145,14 @@ internal static class Expectations
         if (sowing.Stage is not (Stage.Growing or Stage.Bearing) || sowing.Planting.FirstSeen is not { } seen)
             return null;
         var window = season.WindowOf(sowing.Planting, Season.TakesTheBed(sowing.Planting), seen);
-        if (window.Opens is not { } opens || opens.Start > seen)
+        // What is seen to stand was begun some weeks ago: a year that has only opened is not the one.
+        if (window.Opens is not { } opens || opens.Start.PlusDays(SeenToStandDays) > seen)
             return null;
         return new(opens.Start, LocalDate.Min(opens.End, seen));
     }
+
+    // From sowing to a plant that a gardener would call growing. Common practice.
+    private const int SeenToStandDays = 28;
 
     /// <summary>Raised indoors: first its bed must be fit for it. One that was never set out, by the record, misses its season.</summary>
     private static Sowing WaitsForItsBed(Season season, Sowing sowing)

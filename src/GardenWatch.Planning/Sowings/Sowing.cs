@@ -50,6 +50,8 @@ public sealed record Sowing
     public DateInterval? BearingByPacket { get; init; }
     /// <summary>When its last picking is expected, and the bed with it free.</summary>
     public DateInterval? OverLikely { get; init; }
+    /// <summary>From when on it is too cold for a tender crop to bring anything more; null where that does not come.</summary>
+    public LocalDate? StandsStillFrom { get; init; }
     /// <summary>It ends as it gets too cold for a tender crop to grow, before its frost.</summary>
     public bool IsEndedByCold { get; init; }
     /// <summary>It is the last of its planting that is worth sowing, though the plan would have more.</summary>

@@ -74,11 +74,13 @@ internal sealed class SuccessionOf(Season season, Planting planting)
 
     private Sowing Superseded(Sowing sowing, int known)
     {
-        var instead = SowingRecord.Of(planting, known, season.Journal, _today);
+        // The first that was begun after it, so that what was said of it stays so when further ones follow.
+        var later = Enumerable.Range(sowing.Batch + 1, known - sowing.Batch).Select(batch => SowingRecord.Of(planting, batch, season.Journal, _today)).ToList();
+        var instead = later.Find(batch => batch.Stage != Stage.Planned) ?? later[^1];
         return sowing with
         {
             Stage = Stage.Dropped, By = Evidence.Expected, EndedOn = instead.SownOn ?? instead.SetOutOn ?? instead.EndedOn ?? _today,
-            Because = _speech.Say($"batch {known} was sown in its place"),
+            Because = _speech.Say($"batch {instead.Batch} was sown in its place"),
         };
     }
 

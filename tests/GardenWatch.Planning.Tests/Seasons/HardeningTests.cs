@@ -51,7 +51,7 @@ public class HardeningTests
         // The profile's seven days (Univ. of Maryland Extension), one job each.
         Assert.Equal(7, hardening.Count);
         Assert.Equal(7, hardening.Select(each => each.Job.Id).Distinct().Count());
-        Assert.Contains("About 1\u00A0hour outdoors, in the shade, out of the wind; in again before evening", hardening[0].Job.How, StringComparison.Ordinal);
+        Assert.Contains("About 1\u00A0hour outdoors, in the shade, out of the wind; in again before dark", hardening[0].Job.How, StringComparison.Ordinal);
         Assert.Contains("About 4\u00A0hours outdoors", hardening[2].Job.How, StringComparison.Ordinal);
         Assert.Contains("The whole day outdoors, where they will stand", hardening[6].Job.How, StringComparison.Ordinal);
         Assert.EndsWith(", day 7", hardening[6].Job.Name, StringComparison.Ordinal);
