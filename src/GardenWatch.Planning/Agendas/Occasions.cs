@@ -23,7 +23,14 @@ internal static class Occasions
         var scene = SceneOf(season, sowing, template);
         return [.. template.Conditions.Occasions.Where(occasion => HasCome(season, template, occasion, scene)).Select(occasion => new OccasionNow(occasion, new(
             "occasion", ImmutableDictionary<string, double>.Empty,
-            $"{string.Join(", ", occasion.When.Select(condition => Evaluate.Finding(condition, season.AsOf, scene)))}: {season.Weather.Speech.Word(occasion.Say)}")))];
+            $"{string.Join(", ", Telling(occasion).Select(condition => Evaluate.Finding(condition, season.AsOf, scene)))}: {season.Weather.Speech.Word(occasion.Say)}")))];
+    }
+
+    /// <summary>The weather of it; the calendar only where there is nothing else.</summary>
+    private static IEnumerable<Condition> Telling(Occasion occasion)
+    {
+        var weather = occasion.When.Where(condition => !Evaluate.Phrases(condition).All(phrase => phrase.Of.Measure == Measure.Days)).ToList();
+        return weather.Count > 0 ? weather : occasion.When;
     }
 
     /// <summary>Whether nobody can say if rain comes over what is ripe.</summary>

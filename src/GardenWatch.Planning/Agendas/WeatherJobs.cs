@@ -53,8 +53,8 @@ internal sealed class WeatherJobs(Plan plan, GardenWeather weather, LastSaid las
 
         if (standing == Standing.Waiting && !withheld && WontCome(wanted) is { } byHand)
             return Described(wanted, scene, Standing.Now, SlotsToday(), best: null) with { Reasons = [byHand] };
-        if (wanted.OnOccasion && standing != Standing.Now && !IsUnknown(wanted, scene))
-            return null;
+        if (wanted.OnOccasion && standing != Standing.Now)
+            return IsUnknown(wanted, scene) ? Described(wanted, scene, Standing.Waiting, [], best: null) : null;
         var best = BestOf(wanted, opening, scene);
         var job = Described(wanted, scene, standing, opening.Windows, best);
         double? share = best is { } window && LooksAhead(wanted, window) ? opening.ShareOf(window) : null;
