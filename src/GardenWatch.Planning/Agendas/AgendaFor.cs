@@ -65,7 +65,7 @@ public sealed partial record Agenda
             Ahead = SowingOutlooks.Ahead(season),
             Beds = BedOutlooks.Of(season),
             Notes = [.. NotesOf(plan, wanted, news), .. wanted
-                .Where(want => want.Id.Kind == JobKind.Cover && !jobs.Exists(job => job.Id == want.Id.ToString())).Select(frost.NoNeed).OfType<string>().Distinct(), .. SeasonNotes.Of(season), .. WaterJobs.Unknown(season)],
+                .Where(want => want.Id.Kind == JobKind.Cover && !jobs.Exists(job => job.Id == want.Id.ToString())).Select(frost.NoNeed).OfType<string>().Distinct(), .. SeasonNotes.Of(season), .. WaterJobs.Unknown(season), .. AfterWeatherJobs.Unknown(season)],
             SilentForDays = SilentFor(journal, calendar, today),
             MinutesAtHand = plan.InTheGarden.MinutesOn(today),
         };

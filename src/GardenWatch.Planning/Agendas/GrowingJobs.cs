@@ -16,7 +16,7 @@ internal static class GrowingJobs
     // A job that only days stand before is worth a line from here on. Common practice.
     private const int SoonDays = 3;
     // Who says nothing for so long has done it, or will not. Common practice.
-    private const int ClearedUnaskedDays = 21, FedInVainDays = 42, CuredDays = 21, GreenCoverDays = 30;
+    private const int ClearedUnaskedDays = 21, FedInVainDays = 42, CuredDays = 21, GreenCoverDays = 30, KeptForSeedDays = 75;
 
     public static IEnumerable<Wanted> Of(Season season, Sowing sowing)
     {
@@ -24,9 +24,10 @@ internal static class GrowingJobs
             yield break;
         foreach (var template in sowing.Planting.Crop.Jobs)
         {
-            if (IsOther(template.Kind) || ReachedOn(season, sowing, template) is not { } reached || reached > season.Today || IsOvertaken(season, sowing, template))
+            if (IsOther(template.Kind) || !IsWhereItBelongs(season, sowing, template) || ReachedOn(season, sowing, template) is not { } reached || reached > season.Today || IsOvertaken(season, sowing, template))
                 continue;
-            if (RepeatOf(season, sowing, template) is not var (repeat, from))
+            var occasions = Occasions.Of(season, sowing, template);
+            if ((RepeatOf(season, sowing, template) ?? Occasions.AskAgain(season, sowing, template, occasions)) is not var (repeat, from))
                 continue;
             bool indoors = sowing.StandsInItsStartBed;
             var bed = season.Plan.BedOf(indoors ? sowing.Planting.StartBedId! : sowing.Planting.BedId);
@@ -35,6 +36,8 @@ internal static class GrowingJobs
                 continue;
             if (!IsInSeason(season, wanted) || template.Kind == JobKind.Net && (!IsBeforeAFlight(season, sowing.Planting) || !IsLatest(season, sowing)))
                 continue;
+            if (template.Kind is JobKind.Other && bed.Over != Overhead.Open)
+                wanted = wanted with { Conditions = wanted.Conditions with { When = [.. wanted.Conditions.When.Where(CountsDays)], Unless = [] } };
             if (sowing.StandsSince is not null)
                 wanted = wanted with { Conditions = WithoutDays(wanted.Conditions) };
             string name = template.Kind == JobKind.Harvest && sowing.BearingSince is null && sowing.Planting.Crop.Picking?.Once != true
@@ -44,10 +47,28 @@ internal static class GrowingJobs
             {
                 Name = SowingJobs.Named(season, sowing, name),
                 NotBefore = from,
-                Because = [.. GrowingReasons.Of(season, sowing, template)],
-                NoLaterThan = template.Kind == JobKind.Harvest ? GrowingReasons.ColdComes(season, sowing)?.Night : null,
+                Because = [.. occasions.Select(occasion => occasion.Reason), .. GrowingReasons.Of(season, sowing, template)],
+                NoLaterThan = Earlier(
+                    template.Kind == JobKind.Harvest ? GrowingReasons.ColdComes(season, sowing)?.Night : null,
+                    occasions.Any(occasion => occasion.Of.BeforeRain) ? Occasions.RainBegins(season) : null),
+                OnOccasion = template.OnOccasion,
             };
         }
+    }
+
+    private static Instant? Earlier(Instant? one, Instant? other) => one is { } first && other is { } second ? Instant.Min(first, second) : one ?? other;
+
+    // What was done longer ago was for another winter.
+    private const int DoneWithinDays = 300;
+
+    /// <summary>Under glass what belongs there; and straw is taken off only where it was laid.</summary>
+    private static bool IsWhereItBelongs(Season season, Sowing sowing, JobTemplate template)
+    {
+        var bed = season.Plan.BedOf(sowing.Planting.BedId);
+        if (template.UnderCoverOnly && bed.Over == Overhead.Open)
+            return false;
+        return template.After is not { } before || season.Journal.LastDone(sowing.Planting.Id, before) > season.Today.PlusDays(-DoneWithinDays)
+            || before == JobKind.Mulch && bed.Mulch == Mulch.Straw;
     }
 
     /// <summary>
@@ -114,9 +135,11 @@ internal static class GrowingJobs
             Stage.Up => !stands ? null : sowing.Stage is Stage.Sown ? null : Up(sowing) ?? sowing.SetOutOn ?? sowing.Begun?.Start ?? today,
             Stage.Hardening => sowing.HardeningSince,
             Stage.SetOut or Stage.Growing => !stands || sowing.Stage == Stage.Sown ? null : sowing.SetOutOn ?? Up(sowing) ?? sowing.Begun?.Start ?? today,
+            Stage.Bearing when template.BeforeDays is { } days => !stands ? null : (sowing.PickedFrom ?? sowing.BearingLikely?.Start)?.PlusDays(-days),
             Stage.Bearing when template.Kind == JobKind.Harvest && sowing is { BearingSince: null, Planting.Crop.Picking.Once: true } =>
                 !stands ? null : sowing.PickedFrom,
             Stage.Bearing => !stands ? null : sowing.BearingSince ?? (sowing.Stage == Stage.Bearing ? today : sowing.BearingLikely?.Start),
+            Stage.Finished when template.Kind == JobKind.Clear && FrostLooks.KilledOn(season, sowing) is { } killed => killed,
             Stage.Finished when sowing.Stage == Stage.KeptForSeed => sowing.SeedRipeOn <= today ? sowing.SeedRipeOn : null,
             Stage.Finished => sowing.Stage == Stage.Finished ? sowing.EndedOn ?? today : null,
             Stage.KeptForSeed => sowing.Stage == Stage.KeptForSeed ? sowing.EndedOn ?? today : null,
@@ -156,6 +179,8 @@ internal static class GrowingJobs
             case JobKind.Harvest:
                 // In the cold nothing follows what was picked; a frost to come asks for the rest.
                 return over || !Expectations.IsStillPicked(sowing, season.Today) || sowing.StandsStillFrom <= season.Today && GrowingReasons.ColdComes(season, sowing) is null;
+            case JobKind.SaveSeed when sowing.Planting.Crop.Seed?.OfRipeFruit == true:
+                return template.From == Stage.Finished ? sowing.By == Evidence.Expected || sowing.EndedOn?.PlusDays(KeptForSeedDays) < season.Today : over;
             case JobKind.SaveSeed:
                 return sowing.IsCleared || sowing.Stage == Stage.KeptForSeed || season.OfPlanting(sowing.Planting).Any(other => other.Batch > sowing.Batch);
             case JobKind.Clear:
@@ -261,6 +286,8 @@ internal static class GrowingReasons
             if (sowing.Planting.Crop.Picking?.Signs is { } signs)
                 yield return new("signs", none, speech.Say($"Ready when: {speech.Word(signs)}."));
         }
+        else if (template.Kind is JobKind.Clear && FrostLooks.Killed(season, sowing) is { } killed)
+            yield return killed;
         else if (template.Kind is JobKind.Clear && sowing.By == Evidence.Expected)
             yield return new("over-expected", none, sowing.IsEndedByCold
                 ? speech.Say("It is too cold now for more to ripen: take in what hangs there, and cover it no longer than you are still picking.")

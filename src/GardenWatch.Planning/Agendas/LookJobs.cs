@@ -23,7 +23,8 @@ internal static class LookJobs
         foreach (var planting in season.Plan.Plantings)
         {
             var standing = season.OfPlanting(planting).Where(sowing => sowing.StandsInItsBed(season.Today) && sowing.Stage != Stage.Finished).ToList();
-            if (standing.Count == 0)
+            var seed = season.OfPlanting(planting).FirstOrDefault(sowing => !sowing.StandsInItsBed(season.Today) && SeedRows.IsSeed(season, sowing));
+            if (standing.Count == 0 && seed is null)
                 continue;
             int time = 1 + season.Journal.TimesClosed(planting.Id, JobKind.Look, before: season.Today);
             var id = new JobId(season.Plan.GardenId, planting.Id, JobKind.Look, time);
@@ -31,25 +32,34 @@ internal static class LookJobs
             if (last >= season.Today)
                 continue;
             var found = planting.Crop.Pests.Concat(planting.Crop.Diseases)
-                .Where(threat => !(last?.PlusDays(threat.Weather?.EveryDays ?? FlightDays) > season.Today))
+                .Where(threat => standing.Count > 0 && !(last?.PlusDays(threat.Weather?.EveryDays ?? FlightDays) > season.Today))
                 .Select(threat => standing.Select(sowing => ReasonFor(season, sowing, threat)).FirstOrDefault(reason => reason is not null))
                 .OfType<Reason>().ToImmutableArray();
             if (!(last > season.Today.PlusDays(-FlightDays)) && standing.Select(sowing => FrostLooks.Of(season, sowing)).FirstOrDefault(reason => reason is not null) is { } frost)
                 found = found.Insert(0, frost);
+            if (!(last > season.Today.PlusDays(-FlightDays)) && standing.Select(sowing => FrostLooks.OfLeaves(season, sowing)).FirstOrDefault(reason => reason is not null) is { } leaves)
+                found = found.Insert(0, leaves);
+            if (!(last?.PlusDays(BoltingLooks.EveryDays) > season.Today) && standing.Select(sowing => BoltingLooks.Of(season, sowing).Reason).FirstOrDefault(reason => reason is not null) is { } bolting)
+                found = found.Add(bolting);
+            var crusted = season.OfPlanting(planting).FirstOrDefault(sowing => SeedRows.IsSeed(season, sowing) && SeedRows.Crust(season, sowing, last) is not null);
+            if (crusted is not null)
+                found = found.Insert(0, SeedRows.Crust(season, crusted, last)!);
             if (found.IsEmpty || Unanswered.IsQuiet(season, id))
                 continue;
             var speech = season.Weather.Speech;
             yield return new Wanted
             {
                 Id = id,
-                Name = speech.Say($"Look over the {speech.Word(planting.Crop.Plants)}"),
+                Name = found.All(reason => reason.Code == SeedRows.CrustCode)
+                    ? speech.Say($"Break the crust over the seed of the {speech.Word(planting.Crop.Plants)}")
+                    : speech.Say($"Look over the {speech.Word(planting.Crop.Plants)}"),
                 Bed = season.Plan.BedOf(planting.BedId),
-                Sowing = standing[0],
+                Sowing = crusted ?? standing[0],
                 Conditions = ConditionSet.Always,
                 Numbers = ImmutableDictionary<string, Quantity>.Empty,
                 Minutes = Minutes,
                 Because = found,
-                Cautions = [speech.Say("Look before you act; of anything spread or sprayed the product label and local rules decide.")],
+                Cautions = found.All(reason => reason.Code is SeedRows.CrustCode) ? [] : [speech.Say("Look before you act; of anything spread or sprayed the product label and local rules decide.")],
                 PutOffUntil = season.Journal.PutOffUntil(planting.Id, JobKind.Look, time),
             };
         }
@@ -69,6 +79,13 @@ internal static class LookJobs
         }
         foreach (var threat in planting.Crop.Pests.Concat(planting.Crop.Diseases).Where(IsLookedFor))
             yield return ReasonFor(season, standing, threat)?.Text ?? $"Not now for {threat.Name}: {WhyNot(season, standing, threat)}.";
+        if (planting.Crop.Limits.Any(limit => limit.Upset == Upset.Bolting))
+            yield return BoltingLooks.Of(season, standing) switch
+            {
+                ({ } reason, _) => reason.Text,
+                (_, true) => "Whether flower stalks are to be looked for is not known, as hours of weather are missing.",
+                _ => "Not now for flower stalks: neither the heat nor the cold has come that makes it bolt.",
+            };
     }
 
     private static string WhyNot(Season season, Sowing sowing, CropThreat threat)
@@ -125,7 +142,7 @@ internal static class LookJobs
         _ => true,
     };
 
-    private static Scene SceneOf(Season season, Sowing sowing)
+    internal static Scene SceneOf(Season season, Sowing sowing)
     {
         // What nobody saw come up, or set out, is as old as the reckoning has it.
         var moments = WantedJobs.MomentsOf(

@@ -40,6 +40,8 @@ internal sealed record Wanted
     public Instant? NoLaterThan { get; init; }
     /// <summary>Not between ten and five where the gardener's hours leave a choice.</summary>
     public bool AvoidsMidday { get; init; }
+    /// <summary>Not told while it would have to wait for its weather; but that its weather is not known is.</summary>
+    public bool OnOccasion { get; init; }
     public LocalDate? PutOffUntil { get; init; }
 }
 
@@ -63,6 +65,7 @@ internal static class WantedJobs
             .. WaterJobs.Of(season),
             .. NewGroundJobs.Of(season),
             .. YearJobs.Of(season),
+            .. AfterWeatherJobs.Of(season),
             .. season.Plan.Chores.SelectMany(chore => OfChore(season.Plan, chore, season.Journal, season.Today)),
         ];
 

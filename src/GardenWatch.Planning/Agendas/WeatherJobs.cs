@@ -53,6 +53,8 @@ internal sealed class WeatherJobs(Plan plan, GardenWeather weather, LastSaid las
 
         if (standing == Standing.Waiting && !withheld && WontCome(wanted) is { } byHand)
             return Described(wanted, scene, Standing.Now, SlotsToday(), best: null) with { Reasons = [byHand] };
+        if (wanted.OnOccasion && standing != Standing.Now)
+            return IsUnknown(wanted, scene) ? Described(wanted, scene, Standing.Waiting, [], best: null) : null;
         var best = BestOf(wanted, opening, scene);
         var job = Described(wanted, scene, standing, opening.Windows, best);
         double? share = best is { } window && LooksAhead(wanted, window) ? opening.ShareOf(window) : null;
@@ -66,6 +68,9 @@ internal sealed class WeatherJobs(Plan plan, GardenWeather weather, LastSaid las
                 : job.Reasons,
         };
     }
+
+    /// <summary>Whether nobody can say if its weather is there.</summary>
+    private bool IsUnknown(Wanted wanted, Scene scene) => news.State == WeatherState.Fresh && Evaluate.Holds(wanted.Conditions.Whole, OnceTheNightIsOver(), scene) == Truth.Unknown;
 
     /// <summary>What of its weather keeps a job from today, where only weather does.</summary>
     private Reason? NotToday(Wanted wanted, Scene scene)

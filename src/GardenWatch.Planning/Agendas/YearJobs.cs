@@ -110,7 +110,7 @@ internal static class YearJobs
         return conditions.All(condition => Evaluate.Holds(condition, season.AsOf, scene) == Truth.Yes);
     }
 
-    private static bool DaysShorten(Season season)
+    internal static bool DaysShorten(Season season)
     {
         var (calendar, today) = (season.Weather.Calendar, season.Today);
         return Agronomy.Light.Sun.Course(calendar.Place, today.PlusDays(1), calendar.Zone).DayLength < Agronomy.Light.Sun.Course(calendar.Place, today, calendar.Zone).DayLength;

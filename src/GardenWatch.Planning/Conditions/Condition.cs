@@ -67,6 +67,9 @@ public sealed record ConditionSet(
     /// <summary>Never needed: of several windows the one is advised in which more of these hold.</summary>
     public ImmutableArray<Condition> Wish { get; init; } = [];
 
+    /// <summary>Weather that is a further reason for it, and may ask for it again.</summary>
+    public ImmutableArray<Occasion> Occasions { get; init; } = [];
+
     public bool AsksNothing => When.IsEmpty && Unless.IsEmpty;
 
     /// <summary>Everything asked at one instant: all of when, none of unless.</summary>
@@ -74,6 +77,13 @@ public sealed record ConditionSet(
         ? new Condition.AllOf(When)
         : new Condition.AllOf([.. When, new Condition.NoneOf(Unless)]);
 }
+
+/// <summary>Weather that makes a job timely, beside what it needs: a downpour over ripe fruit, the first frosts on kale.</summary>
+/// <param name="When">All of them.</param>
+/// <param name="Say">What it means for the job, as a sentence.</param>
+/// <param name="AgainAfterDays">So long after its last answer it asks for the job again; null where it only adds its reason.</param>
+/// <param name="BeforeRain">The job is no use any more once the rain begins.</param>
+public sealed record Occasion(ImmutableArray<Condition> When, string Say, int? AgainAfterDays, bool BeforeRain);
 
 /// <summary>What one evaluation tells.</summary>
 /// <param name="Holds">Yes, no, or not to be known.</param>

@@ -104,4 +104,8 @@ public sealed record ThreatWarmth(Temperature Base, double SinceCd, string Since
 /// <param name="Years">Years in which it still comes up well enough.</param>
 /// <param name="ApartMetres">Distance from other varieties that keeps it true.</param>
 /// <param name="Saving">How to save it.</param>
-public sealed record SeedKeeping(int? Years, double? ApartMetres, string? Saving);
+public sealed record SeedKeeping(int? Years, double? ApartMetres, string? Saving)
+{
+    /// <summary>It is taken out of ripe fruit, while the crop is picked on; else whole plants are left standing for it.</summary>
+    public bool OfRipeFruit { get; init; }
+}

@@ -251,12 +251,17 @@ internal static partial class CropFile
         return threats.ToImmutable();
     }
 
+    private static readonly Dictionary<string, bool> SeedSources = new(StringComparer.Ordinal) { ["ripe fruit"] = true, ["plants left standing"] = false };
+
     private static SeedKeeping? SeedOf(YamlEntries? group)
     {
         if (group is null)
             return null;
         var seed = new SeedKeeping(
-            group.TakeCount("years", 0, 30), group.TakeQuantity("apart", Dimension.Length)?.Value, group.TakeString("saving", "a line", 400));
+            group.TakeCount("years", 0, 30), group.TakeQuantity("apart", Dimension.Length)?.Value, group.TakeString("saving", "a line", 400))
+        {
+            OfRipeFruit = group.TakeWord("from", SeedSources) ?? false,
+        };
         group.Close();
         return seed;
     }

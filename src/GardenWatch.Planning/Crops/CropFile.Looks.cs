@@ -10,6 +10,9 @@ internal static partial class CropFile
     // Whoever has looked and found nothing need not look again sooner. Common practice.
     private const int UsualLookEveryDays = 10;
 
+    /// <summary>The one look that is for no pest and no disease.</summary>
+    private const string CrustOverSeed = "crust over seed";
+
     /// <summary>Each threat with the last of the usual looks that names it.</summary>
     private static ImmutableArray<CropThreat> WithWeather(
         ImmutableArray<CropThreat> threats, List<YamlNode.Map> looks, Func<string, ConditionReading> readCondition, List<FileFault> faults) =>

@@ -17,6 +17,10 @@ internal static partial class CropFile
 
     private static readonly Dictionary<string, bool> YesOrNo = new(StringComparer.Ordinal) { ["yes"] = true, ["no"] = false };
 
+    private static readonly Dictionary<string, bool> UnderCover = new(StringComparer.Ordinal) { ["under cover"] = true, ["anywhere"] = false };
+
+    private static readonly Dictionary<string, JobKind> Kinds = Words([.. Enum.GetValues<JobKind>().Select(kind => (kind.Word(), kind))]);
+
     private static readonly Dictionary<string, Hardiness> Hardinesses = Words(
         ("very tender", Hardiness.VeryTender), ("tender", Hardiness.Tender), ("half-hardy", Hardiness.HalfHardy), ("half hardy", Hardiness.HalfHardy),
         ("hardy", Hardiness.Hardy));
@@ -56,6 +60,7 @@ internal static partial class CropFile
         };
         profile = WithDetail(profile, crop, sources);
         profile = profile with { Pests = WithWeather(profile.Pests, usualLooks, readCondition, faults), Diseases = WithWeather(profile.Diseases, usualLooks, readCondition, faults) };
+        profile = profile with { Crust = usualLooks.LastOrDefault(look => Names(look, CrustOverSeed)) is { } crust ? WeatherOf(crust, readCondition, faults) : null };
         if (Group(crop, "sowing", sources) is { } sowing)
         {
             profile = profile with
@@ -281,6 +286,10 @@ internal static partial class CropFile
             Minutes = job.TakeMinutes("minutes"),
             From = job.TakeWord("from", Stages),
             EveryDays = DaysOf(job, "every"),
+            BeforeDays = DaysOf(job, "before"),
+            After = job.TakeWord("after", Kinds),
+            UnderCoverOnly = job.TakeWord("where", UnderCover) ?? false,
+            OnOccasion = job.TakeWord("on occasion", YesOrNo) ?? false,
             Conditions = conditions,
             Numbers = layers.ToImmutableDictionary(number => number.Key, number => number.Value[^1].Value, StringComparer.OrdinalIgnoreCase),
             Layers = layers,
@@ -294,14 +303,30 @@ internal static partial class CropFile
     }
 
     private static ConditionSet Conditions(YamlEntries job, Func<string, ConditionReading> read) =>
-        new(job.TakeConditions("when", read), job.TakeConditions("unless", read), job.TakeConditions("by", read)) { Wish = job.TakeConditions("wish", read) };
+        new(job.TakeConditions("when", read), job.TakeConditions("unless", read), job.TakeConditions("by", read))
+        {
+            Wish = job.TakeConditions("wish", read),
+            Occasions = [.. job.TakeMaps("occasions", "such as `- { when: [rain total next 24 hours at least 20 mm], say: pick first }`").Select(occasion => OccasionOf(occasion, read)).OfType<Occasion>()],
+        };
+
+    private static Occasion? OccasionOf(YamlEntries entry, Func<string, ConditionReading> read)
+    {
+        var when = entry.TakeConditions("when", read);
+        string? say = entry.TakeString("say", "a sentence", 300);
+        var occasion = new Occasion(when, say ?? "", DaysOf(entry, "again"), entry.TakeWord("before rain", YesOrNo) ?? false);
+        if (say is null || when.IsEmpty)
+            entry.Fault(entry.Spot, "an occasion wants its weather and what it means", "such as `{ when: [rain total next 24 hours at least 20 mm], say: pick first }`");
+        entry.Close();
+        return say is null ? null : occasion;
+    }
 
     /// <summary>What a file says of a number's source holds for that file's numbers only, not for those laid over them.</summary>
     private static string? PublishedFor(Spot number, YamlNode? source) =>
         source is YamlNode.Text text && text.Spot.File == number.File ? text.Value : null;
 
     private static Spot? SpotOf(YamlNode.Map job, string number) =>
-        NumberSpots.Of(job["when"], number) ?? NumberSpots.Of(job["unless"], number) ?? NumberSpots.Of(job["by"], number) ?? NumberSpots.Of(job["wish"], number);
+        NumberSpots.Of(job["when"], number) ?? NumberSpots.Of(job["unless"], number) ?? NumberSpots.Of(job["by"], number) ?? NumberSpots.Of(job["wish"], number)
+        ?? NumberSpots.Of(job["occasions"], number);
 
     /// <summary>What stands under <c>numbers:</c>, by lower-case name; what no phrase has, or of the wrong kind, is told.</summary>
     private static Dictionary<string, (YamlNode.Text Text, Quantity Value)> Changed(YamlEntries job, Dictionary<string, Dimension> known)

@@ -47,6 +47,8 @@ public sealed record CropProfile
     public ImmutableArray<CropThreat> Pests { get; init; } = [];
     public ImmutableArray<CropThreat> Diseases { get; init; } = [];
     public SeedKeeping? Seed { get; init; }
+    /// <summary>After which rain the crust over its seed is broken, by the shelf's usual looks; null where nobody says.</summary>
+    public ThreatWeather? Crust { get; init; }
     /// <summary>The crop's own jobs and the usual ones of its hardiness, as shipped or overridden.</summary>
     public ImmutableArray<JobTemplate> Jobs { get; init; } = [];
     /// <summary>Source of each group of numbers; "common practice" where there is none.</summary>
@@ -87,6 +89,14 @@ public sealed record JobTemplate
     public Stage? From { get; init; }
     /// <summary>So many days after it was answered it is wanted again; null when once is enough.</summary>
     public int? EveryDays { get; init; }
+    /// <summary>So many days before that stage is reckoned to come it is wanted already.</summary>
+    public int? BeforeDays { get; init; }
+    /// <summary>Wanted only where that other job was done in the past year: straw is taken off where it was laid.</summary>
+    public JobKind? After { get; init; }
+    /// <summary>Wanted only under glass or film, where neither wind nor bees come.</summary>
+    public bool UnderCoverOnly { get; init; }
+    /// <summary>Told only while its weather is there: nobody waits for it.</summary>
+    public bool OnOccasion { get; init; }
     public ConditionSet Conditions { get; init; } = ConditionSet.Always;
     /// <summary>The named numbers of the conditions with what they are when nothing is tuned.</summary>
     public ImmutableDictionary<string, Quantity> Numbers { get; init; } =

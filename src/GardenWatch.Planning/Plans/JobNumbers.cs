@@ -27,7 +27,7 @@ public static class JobNumbers
 
     /// <summary>The numbers of a set of phrases, in their order, each once; only those that a phrase gives a value.</summary>
     public static IEnumerable<(string Name, Quantity Value)> Of(ConditionSet conditions) =>
-        conditions.When.Concat(conditions.Unless).Concat(conditions.By).Concat(conditions.Wish)
+        conditions.When.Concat(conditions.Unless).Concat(conditions.By).Concat(conditions.Wish).Concat(conditions.Occasions.SelectMany(occasion => occasion.When))
             .SelectMany(condition => Evaluate.Numbers(condition, ImmutableDictionary<string, Quantity>.Empty))
             .Where(number => number.Default is not null)
             .DistinctBy(number => number.Name)

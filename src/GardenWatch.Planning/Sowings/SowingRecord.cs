@@ -63,7 +63,8 @@ internal static class SowingRecord
         var up = First(ShowItUp.SelectMany(kind => Done(journal, planting, kind, batch)));
         var hardening = First(Done(journal, planting, JobKind.HardenOff, batch));
         var cleared = Last(Done(journal, planting, JobKind.Clear, batch));
-        var seed = Last(Done(journal, planting, JobKind.SaveSeed, batch));
+        // Seed out of a ripe fruit ends nothing.
+        var seed = planting.Crop.Seed?.OfRipeFruit == true ? null : Last(Done(journal, planting, JobKind.SaveSeed, batch));
         bool pickedAtOnce = planting.Crop.Picking?.Once == true;
         var harvested = pickedAtOnce ? Last(Done(journal, planting, JobKind.Harvest, batch)) : null;
         var skipped = Beginnings.Where(kind => journal.Skipped(planting.Id, kind, batch) && !(kind == JobKind.StartIndoors && sown is null && setOut is null && CanBeBought(planting)))

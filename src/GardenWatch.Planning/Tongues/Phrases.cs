@@ -79,7 +79,7 @@ public sealed class Phrases
     private static IEnumerable<string> OfCrop(CropProfile crop) =>
     [
         crop.Name, crop.Plants,
-        .. crop.Jobs.SelectMany(job => new[] { job.Name, job.How, job.Otherwise }.OfType<string>().Concat(job.Cautions)),
+        .. crop.Jobs.SelectMany(job => new[] { job.Name, job.How, job.Otherwise }.OfType<string>().Concat(job.Cautions).Concat(job.Conditions.Occasions.Select(occasion => occasion.Say))),
         .. crop.Pests.Concat(crop.Diseases).Where(threat => threat.Weather is not null || threat.Appears is not null)
             .SelectMany(threat => new[] { threat.Name, threat.Sign, threat.Remedy }),
         .. new[] { crop.Picking?.Signs, crop.Jobs.Any(job => job.Kind == JobKind.SaveSeed) ? crop.Seed?.Saving : null }.OfType<string>(),
