@@ -32,7 +32,10 @@ public readonly record struct GerminationTest
     /// <summary>Of 1.</summary>
     public double Share => (double)Sprouted / Tested;
 
-    public SeedWorth Worth => Share >= 0.8 ? SeedWorth.SowAsUsual : Share >= 0.5 ? SeedWorth.SowThicker : SeedWorth.BuyFresh;
+    public SeedWorth Worth => WorthOf(Share);
+
+    /// <summary>Of a lot of which such a share comes up, tested or reckoned.</summary>
+    public static SeedWorth WorthOf(double share) => share >= 0.8 ? SeedWorth.SowAsUsual : share >= 0.5 ? SeedWorth.SowThicker : SeedWorth.BuyFresh;
 
     /// <summary>How many times the normal rate to sow; infinite when nothing sprouted.</summary>
     public double SowTimesAsThick => 1 / Share;

@@ -59,8 +59,8 @@ internal static partial class CropFile
             Germination = GerminationOf(Group(crop, "germination", sources)),
         };
         profile = WithDetail(profile, crop, sources);
-        profile = profile with { Pests = WithWeather(profile.Pests, usualLooks, readCondition, faults), Diseases = WithWeather(profile.Diseases, usualLooks, readCondition, faults) };
-        profile = profile with { Crust = usualLooks.LastOrDefault(look => Names(look, CrustOverSeed)) is { } crust ? WeatherOf(crust, readCondition, faults) : null };
+        profile = profile with { Pests = WithWeather(profile.Pests, name, usualLooks, readCondition, faults), Diseases = WithWeather(profile.Diseases, name, usualLooks, readCondition, faults) };
+        profile = profile with { Crust = usualLooks.LastOrDefault(look => Names(look["for"], CrustOverSeed)) is { } crust ? WeatherOf(crust, readCondition, faults) : null };
         if (Group(crop, "sowing", sources) is { } sowing)
         {
             profile = profile with
