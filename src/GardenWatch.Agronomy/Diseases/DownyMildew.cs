@@ -9,6 +9,9 @@ public enum Infection { None, Possible, Favoured }
 /// <remarks>Anything sprayed follows its label and local rules.</remarks>
 public static class DownyMildew
 {
+    /// <summary>Hours from six in the morning that lettuce must stay wet.</summary>
+    public const double LettuceWetHours = 4;
+
     /// <summary>Lettuce: leaves that are still wet at ten in the morning let it in that day.</summary>
     /// <param name="dryAtClockHour">Local clock hour at which they have dried, 0 to 24.</param>
     /// <exception cref="ArgumentOutOfRangeException">No hour of the day.</exception>
@@ -29,7 +32,7 @@ public static class DownyMildew
     {
         Within.Checked(wetHoursFromSix, 0, 18, "Wet hours from six in the morning", "hours", nameof(wetHoursFromSix));
         // One condition that surely fails settles the day, whatever is unknown; all are looked at, so that none is wrong unseen.
-        if (wetHoursFromSix < 4 | Within.Air(firstThreeHoursC) > 20 | Within.Air(nextFourHoursC) > 22)
+        if (wetHoursFromSix < LettuceWetHours | Within.Air(firstThreeHoursC) > 20 | Within.Air(nextFourHoursC) > 22)
             return false;
         return double.IsNaN(wetHoursFromSix + firstThreeHoursC + nextFourHoursC) ? null : true;
     }

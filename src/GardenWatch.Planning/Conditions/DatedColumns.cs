@@ -59,11 +59,11 @@ internal sealed class DatedColumns
     {
         int six = date.First + MorningHour;
         double hours = 0;
-        while (hours < MorningHours && At(wet, six + (int)hours) == 1)
+        while (hours < DownyMildew.LettuceWetHours && At(wet, six + (int)hours) == 1)
             hours++;
         // An hour that is not known may have been wet.
-        bool isKnown = double.IsFinite(At(wet, six + (int)hours)) || hours >= MorningHours;
-        return DownyMildew.LettuceByWarmth(isKnown ? hours : double.NaN, Mean(airC, six, 3), Mean(airC, six + 3, 4));
+        bool isSettled = hours >= DownyMildew.LettuceWetHours || double.IsFinite(At(wet, six + (int)hours));
+        return DownyMildew.LettuceByWarmth(isSettled ? hours : double.NaN, Mean(airC, six, 3), Mean(airC, six + 3, 4));
     });
 
     /// <summary>1 for each date whose longest wetness, from noon to noon, is long and warm enough for downy mildew of cucumber and its kin.</summary>
@@ -88,7 +88,7 @@ internal sealed class DatedColumns
         });
     }
 
-    private const int MorningHour = 6, MorningHours = 7, HalfADay = 12;
+    private const int MorningHour = 6, HalfADay = 12;
     private const double SaturatedPercent = 95;
 
     private double[] EachDate(Func<Date, bool?> holds)

@@ -43,7 +43,7 @@ public sealed class YearAndLookExplanations
     [Fact]
     public void The_hose_is_drained_by_the_gardeners_own_frost()
     {
-        Scenario Night(double low) => On(11, 5).Days(WeatherVariable.Air, 0, 3, Scenario.Between(low, 8));
+        Scenario Night(double low) => On(11, 5).Days(WeatherVariable.Air, 1, 3, Scenario.Between(low, 8));
         Assert.DoesNotContain(Night(-2.5).At().Jobs, job => job.Kind == JobKind.Drain);
         Assert.Contains(Night(-3.5).At().Jobs, job => job.Kind == JobKind.Drain);
         Assert.Equal(Standing.Now, Night(-3.5).Explain("drain the hose").Open!.Standing);
@@ -52,7 +52,7 @@ public sealed class YearAndLookExplanations
     [Fact]
     public void Tried_numbers_reach_it_too()
     {
-        var tried = On(11, 5).Days(WeatherVariable.Air, 0, 3, Scenario.Between(-2.5, 8)).Explain("drain the hose", ("hard frost", new Quantity(-2, Dimension.Temperature)));
+        var tried = On(11, 5).Days(WeatherVariable.Air, 1, 3, Scenario.Between(-2.5, 8)).Explain("drain the hose", ("hard frost", new Quantity(-2, Dimension.Temperature)));
         Assert.NotNull(tried.Open);
     }
 
