@@ -63,17 +63,20 @@ internal static class WantedJobs
             .. WaterJobs.Of(season),
             .. NewGroundJobs.Of(season),
             .. YearJobs.Of(season),
-            .. season.Plan.Chores.SelectMany(chore => OfChore(season.Plan, chore, season.Journal, season.Today)),
+            .. season.Plan.Chores.SelectMany(chore => OfChore(season, chore)),
         ];
 
-    private static IEnumerable<Wanted> OfChore(Plan plan, Chore chore, Journals.Journal journal, LocalDate today)
+    private static IEnumerable<Wanted> OfChore(Season season, Chore chore)
     {
+        var (plan, journal, today) = (season.Plan, season.Journal, season.Today);
         var lastDone = journal.LastDone(chore.Id, chore.Kind);
         var lastClosed = Later(lastDone, journal.LastSkipped(chore.Id, chore.Kind));
         int time = 1 + journal.TimesClosed(chore.Id, chore.Kind, before: today.PlusDays(1));
         bool once = chore.EveryDays is null && lastClosed is not null;
         var due = lastClosed is { } closed && chore.EveryDays is { } every ? closed.PlusDays(every) : (LocalDate?)null;
         var bed = chore.BedId is { } bedId ? plan.BedOf(bedId) : null;
+        var washed = due is { } planned && lastDone == lastClosed ? WashedOff.Of(chore, bed, lastDone!.Value, planned, season.Weather, season.AsOf) : null;
+        due = washed?.Due ?? due;
         if (!once && !(due > today.PlusDays(LookAheadDays)))
             yield return new Wanted
             {
@@ -87,6 +90,7 @@ internal static class WantedJobs
                 How = chore.How,
                 Cautions = CautionsOf(chore, plan.Tongue),
                 NotBefore = due,
+                Because = washed is null ? [] : [washed.Why],
                 WhenItWontCome = chore.Otherwise,
                 PutOffUntil = journal.PutOffUntil(chore.Id, chore.Kind, time),
             };

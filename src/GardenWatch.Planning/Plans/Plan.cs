@@ -24,6 +24,8 @@ public sealed record Plan
     public ImmutableArray<Bed> Beds { get; init; } = [];
     public ImmutableArray<Planting> Plantings { get; init; } = [];
     public ImmutableArray<Chore> Chores { get; init; } = [];
+    /// <summary>The garden's word on jobs that belong to no planting and no chore: waterings, and those of the year.</summary>
+    public Tuning Tuning { get; init; } = Tuning.None;
 
     public Bed BedOf(string bedId) => Beds.First(bed => bed.Id == bedId);
 }
@@ -131,6 +133,8 @@ public sealed record Planting
     /// <summary>When what <see cref="Origin"/> names happened or shall happen; null when the plan gives no date.</summary>
     public DateRange? OriginDate { get; init; }
     public int? Plants { get; init; }
+    /// <summary>The year for which its seed was packed or saved; null when the plan does not say.</summary>
+    public int? SeedYear { get; init; }
     /// <summary>Raised in one bed and set out into another, bought as plants, or of a crop that is not sown in place.</summary>
     public bool IsSetOut => StartBedId is not null || Origin is Origin.Bought or Origin.SetOut
         || Origin == Origin.ToSow && !Crop.Jobs.Any(job => job.Kind == JobKind.Sow) && Crop.Jobs.Any(job => job.Kind == JobKind.SetOut);
@@ -195,33 +199,7 @@ public sealed record Chore
     public Tuning Tuning { get; init; } = Tuning.None;
 
     /// <summary>The gardener's own conditions, and those that come with the kind of chore.</summary>
-    public ConditionSet AllConditions => Kind switch
-    {
-        JobKind.Spread or JobKind.Feed => Conditions with { Unless = Conditions.Unless.Add(Soaked) },
-        JobKind.Spray => Conditions with { When = [.. Conditions.When, .. SprayWeather] },
-        _ => Conditions,
-    };
-
-    /// <summary>
-    /// What is left of a downpour may look like gentle rain to come: granules wait until the ground has taken the rest in.
-    /// Common practice.
-    /// </summary>
-    private static Condition Soaked { get; } = Phrase("rain total past 6 hours above {soaked: 5 mm}");
-
-    /// <summary>
-    /// Mist that drifts, or that rain takes off again, helps nobody: wind neither still nor strong, two dry hours. Wind: Pesticide
-    /// Environmental Stewardship (several universities), 1.3 to 3.6 m/s; dry hours: Ontario ministry of agriculture 2020.
-    /// </summary>
-    private static ImmutableArray<Condition> SprayWeather { get; } =
-    [
-        Phrase("wind low next 1 hour at least {spray calm: 1.3 m/s}"),
-        Phrase("wind high next 1 hour at most {spray wind: 3.6 m/s}"),
-        Phrase("rain total next 2 hours at most {spray rain: 0.2 mm}"),
-    ];
-
-    private static Condition Phrase(string text) => ConditionText.Read(text) is ConditionReading.Ok ok
-        ? ok.Condition
-        : throw new InvalidOperationException("The phrase is not of the language.");
+    public ConditionSet AllConditions => ChoreWeather.Of(this);
 }
 
 /// <summary>What to do when the weather asked for has not come for some days.</summary>
