@@ -93,6 +93,11 @@ public sealed class WeatherSeries
         return new(this, _columns.SetItems(changed), Sources.Add(source), ImmutableCollectionsMarshal.AsImmutableArray(sourceOfHour), from);
     }
 
+    /// <summary>The same hours with one column in place of another, from the same sources.</summary>
+    /// <param name="values">As long as <see cref="Hours"/>.</param>
+    public WeatherSeries WithColumn(WeatherVariable variable, ImmutableArray<double> values) =>
+        new(Start, Hours, _columns.SetItem(variable, values), Sources, _sourceOfHour);
+
     /// <summary>The first hour that may differ from the series of which this one was made by <see cref="With"/>; of any other series, 0.</summary>
     public int PartsFrom(WeatherSeries other) => ReferenceEquals(_madeOf, other) ? _changedFrom : 0;
 

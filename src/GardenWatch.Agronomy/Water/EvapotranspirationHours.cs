@@ -16,6 +16,8 @@ public readonly record struct HoursGuessed(int Humidity, int Wind, int Radiation
 public static class EvapotranspirationHours
 {
     private const double MegajoulesOfWattHour = 0.0036;
+    // m/s at two metres; the mean of 2000 stations (FAO-56 p. 63).
+    private const double UsualWind = 2;
 
     /// <summary>Fills in one value an hour; NaN where air is not known at both ends of the hour.</summary>
     /// <param name="into">As long as the series has hours.</param>
@@ -66,7 +68,7 @@ public static class EvapotranspirationHours
                 }
                 relative = Agronomy.Humidity.DewPoint.HumidityFrom(airC, Math.Min(dewPointC, airC));
             }
-            double atTwo = double.IsNaN(wind[i]) ? EvapotranspirationDay.UsualWind : ReferenceEvapotranspiration.WindAtTwoMetres(wind[i], 10);
+            double atTwo = double.IsNaN(wind[i]) ? UsualWind : ReferenceEvapotranspiration.WindAtTwoMetres(wind[i], 10);
             if (double.IsNaN(wind[i]))
                 guessed = guessed with { Wind = guessed.Wind + 1 };
             into[i] = ReferenceEvapotranspiration.Hourly(airC, relative, sun, atTwo, place.ElevationMetres, clearness, isDay: sky.Top > 0 && sun > 0);

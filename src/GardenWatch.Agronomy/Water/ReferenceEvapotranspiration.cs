@@ -7,7 +7,7 @@ namespace GardenWatch.Agronomy.Water;
 /// <summary>What well-watered short grass uses, mm: the ET0 from which beds' use of water is reckoned.</summary>
 /// <remarks>
 /// FAO-56 (Allen et al. 1998). Wind at two metres, m/s, at least 0.5 (p. 63). What can't be true is an error; what is missing
-/// makes the result missing. For days and hours with something missing see <see cref="EvapotranspirationDay"/> and
+/// makes the result missing. For hours with something missing see
 /// <see cref="EvapotranspirationHours"/>.
 /// </remarks>
 public static class ReferenceEvapotranspiration

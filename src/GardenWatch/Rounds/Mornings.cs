@@ -22,7 +22,7 @@ public sealed class Mornings(GardenStore store, bool weatherIsInvented = false)
     public KnownWeather KnownOf(GardenPlace place, Instant asOf)
     {
         var headers = store.Pulls.AsOf(place.Key, asOf).Where(header => header.Kind == PullRound.Kind).ToList();
-        var weather = PullFold.Join(Load(headers, asOf), asOf);
+        var weather = ReckonedWaterUse.In(PullFold.Join(Load(headers, asOf), asOf), place.Calendar.Place);
         var age = WeatherAge.Of(headers.Select(header => header.FetchedAt), asOf);
         var news = new WeatherNews(
             age.FetchedAt, age.Age, age.IsMissing ? WeatherState.Missing : age.IsStale ? WeatherState.Stale : WeatherState.Fresh) { IsInvented = weatherIsInvented };
