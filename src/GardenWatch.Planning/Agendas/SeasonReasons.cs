@@ -21,6 +21,13 @@ internal static class SeasonReasons
             : speech.Say($"The last one here: {because}."));
     }
 
+    /// <summary>That its seed is old, and what to do about it.</summary>
+    public static IEnumerable<Reason> OfSeed(Season season, Sowing sowing)
+    {
+        if (sowing.Planting.Origin != Origin.Bought && SeedAge.Of(sowing.Planting, season.Today.Year)?.Why(season.Weather.Speech) is { } why)
+            yield return why;
+    }
+
     public static Reason CountedBack(DateInterval start, DateInterval setOut, Planting planting, Speech speech)
     {
         var (least, most) = planting.Crop.WeeksIndoors ?? (0, 0);

@@ -125,7 +125,7 @@ internal static class SowingJobs
             Conditions = Paused(wanted.Conditions, sowing.Planting),
             NotBefore = sowing.NotBefore,
             WaitsFor = BedTaken(season, sowing.Planting) ?? NewGroundJobs.Waiting(season, bed.Id) ?? SeedFlies(season, sowing.Planting),
-            Because = [.. SeasonReasons.Last(sowing, season.Weather.Speech), .. RelayAdvice.Of(season, sowing)],
+            Because = [.. SeasonReasons.Last(sowing, season.Weather.Speech), .. SeasonReasons.OfSeed(season, sowing), .. RelayAdvice.Of(season, sowing)],
         };
     }
 
@@ -148,7 +148,7 @@ internal static class SowingJobs
     private static Wanted StartIndoors(Season season, Sowing sowing, JobTemplate template)
     {
         var wanted = Made(season, sowing, template, season.Plan.BedOf(sowing.Planting.StartBedId!), sowing.Batch) with { NotBefore = sowing.NotBefore };
-        wanted = wanted with { Name = Named(season, sowing, wanted.Name) };
+        wanted = wanted with { Name = Named(season, sowing, wanted.Name), Because = [.. SeasonReasons.OfSeed(season, sowing)] };
         if (season.Indoors(sowing.Planting) is not { } counted || sowing.SetOutLikely is not { } setOut)
             return wanted;
         return wanted with
@@ -159,7 +159,7 @@ internal static class SowingJobs
                 By = [.. wanted.Conditions.By.Where(condition => !CountsFromFrost(condition))],
             },
             NotBefore = wanted.NotBefore is { } date ? LocalDate.Max(date, counted.Start) : counted.Start,
-            Because = [SeasonReasons.CountedBack(counted, setOut, sowing.Planting, season.Weather.Speech), .. RelayAdvice.Of(season, sowing)],
+            Because = [SeasonReasons.CountedBack(counted, setOut, sowing.Planting, season.Weather.Speech), .. wanted.Because, .. RelayAdvice.Of(season, sowing)],
         };
     }
 

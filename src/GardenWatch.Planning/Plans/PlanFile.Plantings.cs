@@ -12,6 +12,9 @@ public sealed partial class PlanFile
     /// <summary>By then an annual crop is over, and the same words may be meant for the new year.</summary>
     private const int LongPastDays = 300;
 
+    /// <summary>No packet is older, so a year before is a slip.</summary>
+    private const int OldestSeedYears = 40;
+
     private static readonly (string Key, Origin Origin)[] Beginnings =
     [
         ("sown", Origin.Sown), ("up", Origin.Growing), ("set out", Origin.SetOut), ("bought", Origin.Bought), ("growing", Origin.Growing),
@@ -83,6 +86,7 @@ public sealed partial class PlanFile
         var sowings = SowingsOf(entry, crop);
         var (origin, begun, begunText) = BeginningOf(entry);
         int? plants = entry.TakeCount("plants", 1, 100000);
+        int? seedYear = entry.TakeCount("seed of", _today.Year - OldestSeedYears, _today.Year + 1);
         var tuning = TuningOf(entry, crop);
         string? id = ExplicitId(entry);
         entry.Close();
@@ -98,6 +102,7 @@ public sealed partial class PlanFile
             Sowings = sowings,
             Origin = origin,
             Plants = plants,
+            SeedYear = seedYear,
             Tuning = tuning,
         };
         return new(planting, id, begun, begunText, after, entry);

@@ -56,7 +56,7 @@ internal static class PlanSchema
                 ("start", Text("the bed in which it is raised")), ("after", Text("the crop of the same bed that goes before")),
                 ("sowings", Text("such as every 10 days until too warm")), ("sown", Date("when it was sown, or no")), ("up", Date("when it came up, or no")),
                 ("set out", Date("when it was set out, or no")), ("bought", Date("when it comes as young plants, or no")), ("growing", Date("yes, or since when")),
-                ("plants", Text("how many")), ("tune", Anything("your own numbers for the crop's jobs: { set out: { soil: 62 °F } }")), ("id", Slug("lets the planting be changed"))))),
+                ("plants", Text("how many")), ("seed of", Text("the year for which the seed was packed, such as 2023")), ("tune", Anything("your own numbers for the crop's jobs: { set out: { soil: 62 °F } }")), ("id", Slug("lets the planting be changed"))))),
             ("chores", OneOrMany(Map("a job that is right only in certain weather", ["chore"],
                 ("chore", Text("its name")), ("kind", Word("what kind of job it is", Kinds)), ("bed", OneOrMany(Text("a bed's name"))), ("beds", OneOrMany(Text("a bed's name"))),
                 ("every", Text("such as 6 weeks")), ("when", Conditions("all of these must hold")), ("any", Conditions("one of these must hold")),
@@ -118,12 +118,12 @@ internal static class PlanSchema
                 ("what", Text("a line")), ("evidence", Word("how well it is known", CropWords("crop: a\nhardiness: tender\nneighbours: { effect: helps, with: b, evidence: qqqqqqqq }"))), source))),
             ("rotation", Map("years without its family", ["years"], ("years", Text("such as 3")), ("to be sure", Text("with a lasting disease, such as 7")), ("because", Text("a line")), source)),
             .. ((string[])["pests", "diseases"]).Select(threats => (threats, OneOrMany(Map("one of them", ["name"], ("name", Text("such as slugs")), ("sign", Text("what is seen")), ("do", Text("a line")),
-                ("base", Quantity("of its degree-days", "10 °C")), ("appears", Quantity("degree-days", "160 °C days")), ("since", Text("such as 1 March")), ("strikes", Text("`seed`: it lays at what is freshly sown")), source)))),
+                ("base", Quantity("of its degree-days", "10 °C")), ("appears", Quantity("degree-days", "160 °C days")), ("since", Text("such as 1 March")), ("again", OneOrMany(Quantity("degree-days of the next generation", "820 °C days"))), ("strikes", Text("`seed`: it lays at what is freshly sown")), source)))),
             ("seed", Map("kept seed", [], ("years", Text("such as 4")), ("apart", Quantity("from other varieties", "400 m")), ("saving", Text("a line")), source)),
             ("without", OneOrMany(Word("a usual job that it does not have", Kinds))), ("jobs", jobs),
             ("usual jobs", List(Map("a job of every crop of a hardiness, form, family or name", [], [("kind", Word("what kind of job", Kinds)),
                 ("for", OneOrMany(Text("a hardiness, a form, a family or a crop"))), ("not for", OneOrMany(Text("a hardiness, a form, a family or a crop"))), .. job]))),
-            ("usual looks", List(Map("after which weather one looks for a pest or a disease", ["for", "when"], [("for", OneOrMany(Text("names of pests and diseases, as crops have them"))),
+            ("usual looks", List(Map("after which weather one looks for a pest or a disease", ["for", "when"], [("for", OneOrMany(Text("names of pests and diseases, as crops have them"))), ("of", OneOrMany(Text("crops that it is meant for; all where it is left out"))),
                 .. job.Where(entry => entry.Item1 is "from" or "every" or "when" or "unless" or "by" or "source").Select(entry => (entry.Item1, (JsonObject)entry.Item2.DeepClone()))]))),
         ], []);
         whole["anyOf"] = new JsonArray(Requires("crop"), Requires("usual jobs"), Requires("usual looks"));

@@ -4,31 +4,8 @@ using MathNet.Numerics.Distributions;
 
 namespace GardenWatch.Agronomy.Tests.Seeds;
 
-public class SeedLifeTests
+public class SeedViabilityTests
 {
-    private const string File = "seed-life.csv";
-
-    public static TheoryData<string> Published => PublishedTable.Ids(File, "crop", _ => true);
-
-    [Theory]
-    [MemberData(nameof(Published))]
-    public void A_crop_keeps_as_the_published_tables_say(string crop)
-    {
-        var row = PublishedTable.Case(File, "crop", crop);
-        var life = SeedLife.Of(crop)!;
-        Assert.Equal(
-            (row.Number("years"), row.Number("years_low_of_sources"), row.Number("years_high_of_sources")),
-            ((double)life.Years, (double)life.FewestYears, (double)life.MostYears));
-    }
-
-    [Fact]
-    public void No_crop_is_in_the_table_that_the_sources_do_not_name()
-    {
-        Assert.Equal(PublishedTable.Rows(File).Count, SeedLife.Table.Length);
-        Assert.Null(SeedLife.Of("mandrake"));
-        Assert.All(SeedLife.Table, life => Assert.True(life.FewestYears <= life.Years && life.Years <= life.MostYears));
-    }
-
     [Fact]
     public void At_the_end_of_its_life_half_of_a_good_lot_lives() =>
         Gen.Int[1, 10].Sample(life => Assert.Equal(0.5, SeedViability.After(SeedViability.GoodFreshShare, life, life), 1e-6));
@@ -50,15 +27,26 @@ public class SeedLifeTests
             Assert.InRange(SeedViability.After(fresh, years, life), 0, 1);
         });
 
-    [Fact]
+    [Fact] // The trade's rule that onion and parsnip want fresh seed each year; lives by Knott's Handbook 1997
     public void Onion_seed_is_for_one_year_and_lettuce_for_some()
     {
-        // The trade's rule that onion and parsnip want fresh seed each year.
-        var onion = SeedLife.Of("Onion")!.Germination(0.9, 2);
-        var lettuce = SeedLife.Of("Lettuce")!.Germination(0.9, 2);
-        Assert.True(onion.Expected < 0.5);
-        Assert.True(lettuce.Cautious > 0.7);
-        Assert.True(onion.Cautious <= onion.Expected && onion.Expected <= onion.Hopeful);
+        Assert.Equal(SeedWorth.BuyFresh, SeedViability.WorthOf(SeedViability.After(0.9, 2, lifeYears: 1)));
+        Assert.Equal(SeedWorth.SowAsUsual, SeedViability.WorthOf(SeedViability.After(0.9, 2, lifeYears: 6)));
+    }
+
+    [Theory]
+    [InlineData(0.8, SeedWorth.SowAsUsual)]
+    [InlineData(0.79, SeedWorth.SowThicker)]
+    [InlineData(0.5, SeedWorth.SowThicker)]
+    [InlineData(0.49, SeedWorth.BuyFresh)]
+    [InlineData(double.NaN, SeedWorth.Unknown)]
+    public void The_share_that_comes_up_says_what_to_do(double share, SeedWorth worth) => Assert.Equal(worth, SeedViability.WorthOf(share));
+
+    [Fact]
+    public void Half_as_good_is_sown_twice_as_thick()
+    {
+        Assert.Equal(2, SeedViability.TimesAsThick(0.45), 1e-9);
+        Assert.Equal(double.PositiveInfinity, SeedViability.TimesAsThick(0));
     }
 
     [Theory]
@@ -75,7 +63,6 @@ public class SeedLifeTests
         Assert.Equal(double.NaN, SeedViability.After(double.NaN, 1, 3));
         Assert.Equal(double.NaN, SeedViability.After(0.8, double.NaN, 3));
         Assert.Equal(double.NaN, SeedViability.After(0, double.NaN, 3));
-        Assert.Null(SeedViability.StoreIsGood(double.NaN, 40));
         Assert.Equal(0, SeedViability.After(0, 1, 3));
     }
 }
