@@ -9,15 +9,8 @@ public enum Infection { None, Possible, Favoured }
 /// <remarks>Anything sprayed follows its label and local rules.</remarks>
 public static class DownyMildew
 {
-    /// <summary>Lettuce: leaves that are still wet at ten in the morning let it in that day.</summary>
-    /// <param name="dryAtClockHour">Local clock hour at which they have dried, 0 to 24.</param>
-    /// <exception cref="ArgumentOutOfRangeException">No hour of the day.</exception>
-    /// <remarks>
-    /// Scherm and van Bruggen 1994, Phytopathology 84:860; Scherm et al. 1995, Plant Dis. 79:511. Days with infection had
-    /// 4.2 wet hours after sunrise in the mean (median 4.0), days without 1.9 (2.0).
-    /// </remarks>
-    public static bool? LettuceByDrying(double dryAtClockHour) =>
-        double.IsNaN(Within.Checked(dryAtClockHour, 0, 24, "An hour of the day", "o'clock", nameof(dryAtClockHour))) ? null : dryAtClockHour >= 10;
+    /// <summary>Hours from six in the morning that lettuce must stay wet.</summary>
+    public const double LettuceWetHours = 4;
 
     /// <summary>Lettuce: wet for four hours from six in the morning, and not too warm.</summary>
     /// <param name="wetHoursFromSix">Leaf wetness from 06:00 on, 0 to 18 h.</param>
@@ -29,7 +22,7 @@ public static class DownyMildew
     {
         Within.Checked(wetHoursFromSix, 0, 18, "Wet hours from six in the morning", "hours", nameof(wetHoursFromSix));
         // One condition that surely fails settles the day, whatever is unknown; all are looked at, so that none is wrong unseen.
-        if (wetHoursFromSix < 4 | Within.Air(firstThreeHoursC) > 20 | Within.Air(nextFourHoursC) > 22)
+        if (wetHoursFromSix < LettuceWetHours | Within.Air(firstThreeHoursC) > 20 | Within.Air(nextFourHoursC) > 22)
             return false;
         return double.IsNaN(wetHoursFromSix + firstThreeHoursC + nextFourHoursC) ? null : true;
     }
@@ -56,17 +49,6 @@ public static class DownyMildew
             _ => (20, 20, 20),
         };
         return meanAirC < least ? Infection.None : meanAirC >= from && meanAirC <= until ? Infection.Favoured : Infection.Possible;
-    }
-
-    /// <summary>Cucumber and its kin: whether new spores are made, in six hours of saturated air at 15 to 30 °C.</summary>
-    /// <exception cref="ArgumentOutOfRangeException">A value that can't be true.</exception>
-    /// <remarks>Zitter, Hopkins and Thomas 1996, Compendium of Cucurbit Diseases.</remarks>
-    public static bool? CucurbitSpores(double saturatedHours, double meanAirC)
-    {
-        Within.Checked(saturatedHours, 0, 240, "Hours of saturated air", "hours", nameof(saturatedHours));
-        if (saturatedHours < 6 | Within.Air(meanAirC) is < 15 or > 30)
-            return false;
-        return double.IsNaN(saturatedHours) || double.IsNaN(meanAirC) ? null : true;
     }
 
     /// <summary>Basil: four hours of wet leaves let it in.</summary>

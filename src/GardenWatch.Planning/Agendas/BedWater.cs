@@ -149,7 +149,7 @@ internal sealed class BedWater
         int lead = DaysToTheNextVisit();
         if (HeatAhead() is { } heat)
             (lead, HeatAheadC) = (Math.Max(lead, HeatDays), heat);
-        double asked = 1 - DecisionRule.Of(Crops.JobKind.Water).LeastShare;
+        double asked = 1 - DecisionRule.OfWatering(_season.Plan).LeastShare;
         // What was asked for this morning is not called off by a run or two of the noon's forecast.
         bool wasSaid = _season.LastSaid.Jobs.TryGetValue(new JobId(_season.Plan.GardenId, Bed.Id, Crops.JobKind.Water, Record.Time).ToString(), out var said)
             && said.Standing == Standing.Now && said.LastOn == _season.Today;

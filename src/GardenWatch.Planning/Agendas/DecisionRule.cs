@@ -1,4 +1,5 @@
 using GardenWatch.Planning.Crops;
+using GardenWatch.Planning.Plans;
 using GardenWatch.Planning.Quantities;
 
 namespace GardenWatch.Planning.Agendas;
@@ -33,6 +34,9 @@ public sealed record DecisionRule(double LeastShare, string Why)
         JobKind.SetOut or JobKind.HardenOff => new(0.6, "plants lost to cold against a few days' wait"),
         _ => new(0.5, "an hour spent too early against a few days' wait"),
     };
+
+    /// <summary>From what chance on a bed of the plan is watered.</summary>
+    public static DecisionRule OfWatering(Plan plan) => Of(JobKind.Water).With(JobNumbers.InForce(JobNumbers.OfWatering(plan)));
 
     /// <summary>The rule with the gardener's own share, where one is set.</summary>
     public DecisionRule With(IReadOnlyDictionary<string, Quantity> numbers) =>

@@ -15,8 +15,10 @@ namespace GardenWatch.Planning.Agendas;
 internal static class LookJobs
 {
     private const int Minutes = 3;
-    // A flight lasts for weeks, and its day is a week uncertain (pest degree-day models of extension services).
-    private const int FlightDays = 21;
+    /// <summary>For how long one looks for what flies, and how long a look serves. Its day is a week uncertain (pest degree-day models of extension services).</summary>
+    public static (string Name, Quantity Value) Flight { get; } = ("flight", new(21, Dimension.Days));
+    // After a frost that may have struck blossom one look is enough.
+    private const int FrostDays = 21;
 
     public static IEnumerable<Wanted> Of(Season season)
     {
@@ -31,10 +33,10 @@ internal static class LookJobs
             if (last >= season.Today)
                 continue;
             var found = planting.Crop.Pests.Concat(planting.Crop.Diseases)
-                .Where(threat => !(last?.PlusDays(threat.Weather?.EveryDays ?? FlightDays) > season.Today))
+                .Where(threat => !(last?.PlusDays(threat.Weather?.EveryDays ?? FlightDays(planting)) > season.Today))
                 .Select(threat => standing.Select(sowing => ReasonFor(season, sowing, threat)).FirstOrDefault(reason => reason is not null))
                 .OfType<Reason>().ToImmutableArray();
-            if (!(last > season.Today.PlusDays(-FlightDays)) && standing.Select(sowing => FrostLooks.Of(season, sowing)).FirstOrDefault(reason => reason is not null) is { } frost)
+            if (!(last > season.Today.PlusDays(-FrostDays)) && standing.Select(sowing => FrostLooks.Of(season, sowing)).FirstOrDefault(reason => reason is not null) is { } frost)
                 found = found.Insert(0, frost);
             if (found.IsEmpty || Unanswered.IsQuiet(season, id))
                 continue;
@@ -86,7 +88,8 @@ internal static class LookJobs
         }
         if (threat.Appears is not null)
         {
-            missing.Add(season.FlightOf(sowing.Planting, threat) is { } days
+            var flights = season.FlightsOf(sowing.Planting, threat).ToList();
+            missing.Add((flights.Find(flight => flight.End >= season.Today) ?? flights.FirstOrDefault()) is { } days
                 ? $"it is about from {season.Weather.Speech.Dates(days.Start, days.End)} on, by warmth"
                 : "when it is about is not known, as the warmth of the year is not");
         }
@@ -108,9 +111,12 @@ internal static class LookJobs
         }
         if (threat.Appears is not null)
         {
-            if (season.FlightOf(sowing.Planting, threat) is not { } days || season.Today < days.Start || season.Today > days.End.PlusDays(FlightDays))
+            var flights = season.FlightsOf(sowing.Planting, threat).ToList();
+            int now = flights.FindLastIndex(days => season.Today >= days.Start && season.Today <= days.End.PlusDays(FlightDays(sowing.Planting)));
+            if (now < 0)
                 return null;
-            flight = speech.Say($"about since {speech.Dates(days.Start, days.End)}, by warmth");
+            string since = speech.Dates(flights[now].Start, flights[now].End);
+            flight = now == 0 ? speech.Say($"about since {since}, by warmth") : speech.Say($"about again since {since}, by warmth");
         }
         string name = speech.Word(threat.Name);
         string sign = speech.Word(threat.Sign), remedy = speech.Word(threat.Remedy);
@@ -133,8 +139,10 @@ internal static class LookJobs
             (Milestone.SetOut, sowing.SetOutOn ?? sowing.UpOn ?? sowing.UpLikely?.End ?? sowing.Begun?.Start));
         return new(
             season.Weather.BedOf(season.Plan.BedOf(sowing.Planting.BedId)).Weather, moments.With(season.Weather.Climate),
-            ImmutableDictionary<string, Quantity>.Empty, season.Weather.Speech);
+            JobNumbers.InForce(JobNumbers.OfLooks(sowing.Planting)), season.Weather.Speech);
     }
+
+    private static int FlightDays(Planting planting) => (int)Math.Round(JobNumbers.InForce(JobNumbers.OfLooks(planting)).GetValueOrDefault(Flight.Name, Flight.Value).Value);
 }
 
 /// <summary>A job of routine that was told on three mornings without an answer goes quiet for the rest of a week.</summary>

@@ -41,7 +41,7 @@ internal static class WaterJobs
                 Name = season.Weather.Speech.Say($"Water the {bed.Name}"),
                 Bed = bed,
                 Conditions = Conditions.ConditionSet.Always,
-                Numbers = ImmutableDictionary<string, Quantity>.Empty,
+                Numbers = JobNumbers.InForce(JobNumbers.OfWatering(season.Plan)),
                 Minutes = MinutesFor(water),
                 How = How(season.Weather.Speech, water),
                 Because = [.. Reasons(season, bed, water)],
@@ -116,7 +116,7 @@ internal static class WaterJobs
             yield return new("rain-missed", none.Add("rainMm", rain), speech.Say($"Of the {speech.Water(rain)} of rain in two days the leaves kept much off the pot."));
         if (advice.RainShare >= WorthNamingShare && season.Weather.HasRuns)
             yield return new("rain-not-sure", none.Add("share", advice.RainShare),
-                speech.Say($"Rain enough in time: {speech.Chance(advice.RainShare)} by the forecast runs; {speech.Chance(1 - DecisionRule.Of(JobKind.Water).LeastShare)} is asked to wait for it."));
+                speech.Say($"Rain enough in time: {speech.Chance(advice.RainShare)} by the forecast runs; {speech.Chance(1 - DecisionRule.OfWatering(season.Plan).LeastShare)} is asked to wait for it."));
         var give = none.Add("giveMm", water.GiveMm);
         string amount = Amount(speech, water);
         yield return new(Reason.WaterToGive, water.Litres is { } litres ? give.Add("litres", litres) : give, water.GiveMm < advice.DeficitMm

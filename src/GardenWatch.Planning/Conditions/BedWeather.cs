@@ -90,6 +90,7 @@ public sealed class BedWeather
         IsOfWater(measured) ? _ofWater.GetOrAdd(measured, OfBed)
         : measured.Measure is Measure.Air or Measure.Leaf or Measure.Soil or Measure.Warmth or Measure.GroundFrost or Measure.Chill
             or Measure.LateBlightDays or Measure.LateBlightValues or Measure.EarlyBlightValues
+            or Measure.LettuceMildewDays or Measure.CucumberMildewDays or Measure.BasilMildewDays
             ? _ofBed.GetOrAdd(measured, OfBed)
             : _ofPlace.GetOrAdd(measured, OfPlace);
 
@@ -124,6 +125,9 @@ public sealed class BedWeather
         Measure.LateBlightDays => Dated.LateBlightDays(Air, Series[WeatherVariable.RelativeHumidity]),
         Measure.LateBlightValues => Dated.LateBlightValues(Air, Series[WeatherVariable.RelativeHumidity]),
         Measure.EarlyBlightValues => Dated.EarlyBlightValues(Air, Column(new(Measure.LeafWetness))),
+        Measure.LettuceMildewDays => Dated.LettuceMildewDays(Air, Column(new(Measure.LeafWetness))),
+        Measure.CucumberMildewDays => Dated.CucumberMildewDays(Air, Column(new(Measure.LeafWetness))),
+        Measure.BasilMildewDays => Dated.BasilMildewDays(Air, Series[WeatherVariable.RelativeHumidity], Column(new(Measure.LeafWetness))),
         _ when measured.Method == WarmthMethod.Hours => DegreeHours(Air, _partsFrom, measured.BaseCelsius ?? 0, measured.CeilingCelsius ?? double.PositiveInfinity),
         _ => Dated.Warmth(Air, measured.BaseCelsius ?? 0, measured.CeilingCelsius ?? double.PositiveInfinity, measured.Method),
     };

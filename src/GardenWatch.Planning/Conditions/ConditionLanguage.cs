@@ -140,6 +140,15 @@ public static class ConditionLanguage
         new(Measure.EarlyBlightValues, ["early blight values"], "early blight weather", Dimension.Severity, [Statistic.Total], Statistic.Total, WindowsThatFit.Weather, true, true,
             "severity values of Madden et al. 1978 as simplified by Pitblado 1992, 0 to 4 a date, from the hours of leaf wetness and their air: look in earnest at 15 to 20 since setting out or the last protection; a date counts when it ends",
             "90 % of each date's hours of air, humidity and rain", "early blight values since set out at least 15 values"),
+        new(Measure.LettuceMildewDays, ["lettuce mildew days"], "downy mildew weather", Dimension.Days, [Statistic.Total], Statistic.Total, WindowsThatFit.Weather, true, true,
+            "dates on which leaves are wet for four hours from six in the morning, the first three of them at 20 °C or less and the next four at 22 °C or less on average (Wu et al. 2002); a date counts when it ends. A reason to look, no finding",
+            "90 % of the hours of air, humidity and rain that it looks at", "lettuce mildew days past 7 days at least 1 day"),
+        new(Measure.CucumberMildewDays, ["cucumber mildew days"], "downy mildew weather", Dimension.Days, [Statistic.Total], Statistic.Total, WindowsThatFit.Weather, true, true,
+            "dates with wet leaves long and warm enough at a stretch, from noon to noon, for cucumber and its kin (Cohen 1977): 6 hours at 15 to 20 °C, 12 hours at 10 to 20 °C, 24 hours at 5 to 20 °C; a date counts when it ends. A reason to look, no finding",
+            "90 % of the hours of air, humidity and rain that it looks at", "cucumber mildew days past 7 days at least 1 day"),
+        new(Measure.BasilMildewDays, ["basil mildew days"], "downy mildew weather", Dimension.Days, [Statistic.Total], Statistic.Total, WindowsThatFit.Weather, true, true,
+            "dates with 7.5 hours at a humidity of 95 % or more and 4 hours of wet leaves at a stretch, from noon to noon (Cohen and Ben-Naim 2016), at 11.7 to 25 °C on average (Mississippi State University Extension P2936); a date counts when it ends. A reason to look, no finding",
+            "90 % of the hours of air, humidity and rain that it looks at", "basil mildew days past 7 days at least 1 day"),
     ];
 
     public static ImmutableArray<StatisticRow> Statistics { get; } =

@@ -54,6 +54,77 @@ internal sealed class DatedColumns
         return Severities(airC, hours, EarlyBlight.Severity);
     }
 
+    /// <summary>1 for each date whose wet and cool morning lets downy mildew into lettuce.</summary>
+    public double[] LettuceMildewDays(WindowedColumn airC, WindowedColumn wet) => EachDate(date =>
+    {
+        int six = date.First + MorningHour;
+        double hours = 0;
+        while (hours < DownyMildew.LettuceWetHours && At(wet, six + (int)hours) == 1)
+            hours++;
+        // An hour that is not known may have been wet.
+        bool isSettled = hours >= DownyMildew.LettuceWetHours || double.IsFinite(At(wet, six + (int)hours));
+        return DownyMildew.LettuceByWarmth(isSettled ? hours : double.NaN, Mean(airC, six, 3), Mean(airC, six + 3, 4));
+    });
+
+    /// <summary>1 for each date whose longest wetness, from noon to noon, is long and warm enough for downy mildew of cucumber and its kin.</summary>
+    public double[] CucumberMildewDays(WindowedColumn airC, WindowedColumn wet) => EachDate(date =>
+        LongestWet(wet, date) is var (first, hours) ? DownyMildew.Cucurbit(hours, hours == 0 ? double.NaN : Mean(airC, first, hours)) is { } infection ? infection == Infection.Favoured : null : null);
+
+    /// <summary>1 for each date whose night, from noon to noon, makes spores of basil's downy mildew and lets them in.</summary>
+    public double[] BasilMildewDays(WindowedColumn airC, ReadOnlySpan<double> humidityPercent, WindowedColumn wet)
+    {
+        double[] saturated = new double[_hours];
+        for (int i = 0; i < _hours; i++)
+            saturated[i] = double.IsNaN(humidityPercent[i]) ? double.NaN : humidityPercent[i] >= SaturatedPercent ? 1 : 0;
+        var column = new WindowedColumn(saturated);
+        return EachDate(date =>
+        {
+            if (LongestWet(wet, date) is not var (first, hours))
+                return null;
+            if (DownyMildew.BasilInfection(hours) == false || DownyMildew.BasilWarmth(Mean(airC, first, hours)) == false)
+                return false;
+            double humid = column.Total(date.First - HalfADay, date.Last - HalfADay, out int known);
+            return known < WarmthSum.ShareOfHoursNeeded * date.Asked ? null : DownyMildew.BasilSpores(Math.Min(humid, 24));
+        });
+    }
+
+    private const int MorningHour = 6, HalfADay = 12;
+    private const double SaturatedPercent = 95;
+
+    private double[] EachDate(Func<Date, bool?> holds)
+    {
+        double[] column = new double[_hours];
+        foreach (var date in Dates())
+            Count(column, date, holds(date) is { } met ? met ? 1 : 0 : null);
+        return column;
+    }
+
+    /// <summary>The longest unbroken wetness from the noon before a date to its own; null when too many of these hours are unknown.</summary>
+    private (int First, int Hours)? LongestWet(WindowedColumn wet, Date date)
+    {
+        var longest = (First: date.First - HalfADay, Hours: 0);
+        int known = 0, run = 0;
+        for (int i = date.First - HalfADay; i <= date.Last - HalfADay; i++)
+        {
+            double isWet = At(wet, i);
+            known += double.IsNaN(isWet) ? 0 : 1;
+            run = isWet == 1 ? run + 1 : 0;
+            if (run > longest.Hours)
+                longest = (i - run + 1, run);
+        }
+        return known < WarmthSum.ShareOfHoursNeeded * date.Asked ? null : longest;
+    }
+
+    private double At(WindowedColumn column, int hour) => hour >= 0 && hour < _hours ? column[hour] : double.NaN;
+
+    private double Mean(WindowedColumn column, int first, int hours)
+    {
+        double sum = 0;
+        for (int i = first; i < first + hours; i++)
+            sum += At(column, i);
+        return sum / hours;
+    }
+
     /// <summary>Degree-days of each date, spread evenly over its hours, so that a moment within a date parts it.</summary>
     public double[] Warmth(WindowedColumn airC, double baseC, double ceilingC, WarmthMethod method)
     {

@@ -10,6 +10,7 @@ public enum Measure
     Wind, Snow, Humidity, DewPoint, Cloud, Sun, Warmth, WaterUse, Daylight,
     LeafWetness, GroundFrost, Chill, HeatIndex, Thunder, Hail, WaterDeficit, WaterDeficitShare,
     LateBlightDays, LateBlightValues, EarlyBlightValues,
+    LettuceMildewDays, CucumberMildewDays, BasilMildewDays,
 }
 
 /// <summary>How a day's warmth is reckoned. A sum agrees with its source only by the source's own method.</summary>

@@ -98,7 +98,12 @@ public sealed record CropThreat(string Name, string Sign, string Remedy, ThreatW
 public sealed record ThreatWeather(ConditionSet Conditions, Stage From, int EveryDays, string Source);
 
 /// <summary>Degree-days (°C days) above a base since a day of the year.</summary>
-public sealed record ThreatWarmth(Temperature Base, double SinceCd, string Since);
+/// <param name="SinceCd">When the first of the year are about.</param>
+public sealed record ThreatWarmth(Temperature Base, double SinceCd, string Since)
+{
+    /// <summary>When the next generations are, rising; empty where none is published.</summary>
+    public ImmutableArray<double> AgainCd { get; init; } = [];
+}
 
 /// <summary>Seed kept cool and dry.</summary>
 /// <param name="Years">Years in which it still comes up well enough.</param>

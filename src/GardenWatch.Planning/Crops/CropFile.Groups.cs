@@ -236,6 +236,7 @@ internal static partial class CropFile
             var least = entry.TakeQuantity("base", Dimension.Temperature);
             var appears = entry.TakeQuantity("appears", Dimension.Warmth);
             string? since = entry.TakeString("since", "such as `1 March`");
+            var again = WarmthsOf(entry, appears);
             string? strikes = entry.TakeString("strikes", "`seed`, or leave it out");
             if (strikes is not (null or "seed"))
                 entry.Fault(entry.Spot, $"`strikes: {strikes}` is not known", "`strikes: seed` for what lays at freshly sown seed; else leave it out");
@@ -245,10 +246,26 @@ internal static partial class CropFile
             if (appears is not null && (least is null || since is null))
                 entry.Fault(entry.Spot, "degree-days want their `base` and what they count `since`", "such as `base: 10 °C, since: 1 March`");
             else if (name is not null)
-                threats.Add(new(name, sign, remedy, appears is { } a ? new(new(least!.Value.Value), a.Value, since!) : null, source) { StrikesSeed = strikes == "seed" });
+                threats.Add(new(name, sign, remedy, appears is { } a ? new ThreatWarmth(new(least!.Value.Value), a.Value, since!) { AgainCd = again } : null, source) { StrikesSeed = strikes == "seed" });
             entry.Close();
         }
         return threats.ToImmutable();
+    }
+
+    /// <summary>Of the generations after the first, rising.</summary>
+    private static ImmutableArray<double> WarmthsOf(YamlEntries entry, Quantity? first)
+    {
+        var warmths = ImmutableArray.CreateBuilder<double>();
+        double last = first?.Value ?? 0;
+        foreach (var text in entry.TakeTexts("again"))
+        {
+            if (entry.Quantity(text, [Dimension.Warmth]) is not { } warmth)
+                continue;
+            if (first is null || warmth.Value <= last)
+                entry.Fault(text.Spot, "each generation comes after the one before", "such as `appears: 167 °C days, again: [820 °C days]`");
+            warmths.Add(last = warmth.Value);
+        }
+        return warmths.ToImmutable();
     }
 
     private static SeedKeeping? SeedOf(YamlEntries? group)

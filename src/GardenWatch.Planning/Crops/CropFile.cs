@@ -55,7 +55,7 @@ internal static partial class CropFile
             Germination = GerminationOf(Group(crop, "germination", sources)),
         };
         profile = WithDetail(profile, crop, sources);
-        profile = profile with { Pests = WithWeather(profile.Pests, usualLooks, readCondition, faults), Diseases = WithWeather(profile.Diseases, usualLooks, readCondition, faults) };
+        profile = profile with { Pests = WithWeather(profile.Pests, name, usualLooks, readCondition, faults), Diseases = WithWeather(profile.Diseases, name, usualLooks, readCondition, faults) };
         if (Group(crop, "sowing", sources) is { } sowing)
         {
             profile = profile with

@@ -21,6 +21,7 @@ public sealed record AskedJob(
             .. plan.Plantings.SelectMany(planting => OfPlanting(plan, planting)),
             .. plan.Beds.SelectMany(bed => OfBed(plan, bed)),
             .. plan.Chores.SelectMany(chore => OfChore(plan, chore)),
+            .. YearJobs.InPlan(plan).Select(job => OfYear(plan, job)),
         ];
 
     private static IEnumerable<AskedJob> OfPlanting(Plan plan, Planting planting)
@@ -57,6 +58,13 @@ public sealed record AskedJob(
 
         AskedJob Of(JobKind kind, string name) =>
             new(plan.GardenId, chore.Id, kind, name, bed, WordsOf([name, chore.Name, bed ?? "", plan.Name, plan.GardenId, chore.Id, kind.Word()]));
+    }
+
+    private static AskedJob OfYear(Plan plan, YearJob job)
+    {
+        string name = YearJobs.NameOf(job, plan, Tongues.Tongue.English);
+        string? bed = plan.Beds.FirstOrDefault(bed => bed.Id == job.Subject)?.Name;
+        return new(plan.GardenId, job.Subject, job.Kind, name, bed, WordsOf([name, bed ?? "", plan.Name, plan.GardenId, job.Kind.Word()]));
     }
 
     internal static ImmutableArray<string> WordsOf(params ReadOnlySpan<string> texts)

@@ -51,6 +51,8 @@ public sealed partial record Explanation
             .FirstOrDefault(want => want.Id.SubjectId == asked.SubjectId && want.Id.Kind == asked.Kind);
         var numbers = NumbersOf(plan, asked);
         var wanted = open ?? AsIfOpen(plan, asked, numbers, season.Sowings, journal);
+        if (YearJobs.Find(plan, asked.SubjectId, asked.Kind) is { } ofYear)
+            wanted = wanted with { Conditions = ofYear.Whole };
         wanted = wanted with { Moments = wanted.Moments.With(known.Climate) };
         var scene = garden.SceneOf(wanted);
         var judging = new JobDays(plan, calendar, wanted, scene, asOf);
@@ -132,12 +134,15 @@ public sealed partial record Explanation
     private static ImmutableArray<NumberLayers> NumbersOf(Plan plan, AskedJob asked) =>
         TemplateOf(plan, asked) is var (planting, template) ? JobNumbers.Of(planting, template)
         : ChoreOf(plan, asked) is { } chore && chore.Kind == asked.Kind ? JobNumbers.Of(chore)
+        : YearJobs.Find(plan, asked.SubjectId, asked.Kind) is { } ofYear ? JobNumbers.Of(plan, ofYear)
+        : asked.Kind == JobKind.Water ? JobNumbers.OfWatering(plan)
+        : asked.Kind == JobKind.Look && plan.Plantings.FirstOrDefault(planting => planting.Id == asked.SubjectId) is { } lookedOver ? JobNumbers.OfLooks(lookedOver)
         : [];
 
     /// <summary>Whose conditions they are: the planting's own, or those of the first in the bed. Null for chores, looks and waterings.</summary>
     private static (Planting Planting, JobTemplate Job)? TemplateOf(Plan plan, AskedJob asked)
     {
-        if (plan.Beds.FirstOrDefault(bed => bed.Id == asked.SubjectId) is { } bed)
+        if (plan.Beds.FirstOrDefault(bed => bed.Id == asked.SubjectId) is { } bed && DangersTo.IsOfABed(asked.Kind))
             return DangersTo.Templates(plan, bed, asked.Kind).Cast<(Planting, JobTemplate)?>().FirstOrDefault();
         return plan.Plantings.FirstOrDefault(planting => planting.Id == asked.SubjectId) is { } own && own.Crop.Jobs.FirstOrDefault(job => job.Kind == asked.Kind) is { } job
             ? (own, job)
@@ -151,6 +156,9 @@ public sealed partial record Explanation
     {
         JobKind.Water when season.Plan.Beds.FirstOrDefault(bed => bed.Id == asked.SubjectId) is { } bed => [.. WaterJobs.Grounds(season, bed)],
         JobKind.Look when season.Plan.Plantings.FirstOrDefault(planting => planting.Id == asked.SubjectId) is { } planting => [.. LookJobs.Grounds(season, planting)],
+        JobKind.Look when YearJobs.Find(season.Plan, asked.SubjectId, asked.Kind) is not null => open is { Because.IsEmpty: false }
+            ? [.. open.Because.Select(reason => reason.Text)]
+            : ["By the record nothing is in store that wants a look now; what was harvested to keep is looked over once a month."],
         JobKind.Look when ChoreOf(season.Plan, asked) is { } chore && chore.Kind != JobKind.Look => open is { Because.IsEmpty: false }
             ? [.. open.Because.Select(reason => reason.Text)]
             : [$"It follows `{chore.Name}`: it is asked for once that is done and its time has come."],
@@ -172,6 +180,7 @@ public sealed partial record Explanation
         return plan with
         {
             Plantings = [.. plan.Plantings.Select(p => p.Id == asked.SubjectId || p.BedId == asked.SubjectId || p.StartBedId == asked.SubjectId ? p with { Tuning = With(p.Tuning) } : p)],
+            Tuning = asked.Kind == JobKind.Water || YearJobs.Find(plan, asked.SubjectId, asked.Kind) is not null ? With(plan.Tuning) : plan.Tuning,
             Chores = [.. plan.Chores.Select(c => c.Id == asked.SubjectId ? c with { Tuning = With(c.Tuning) } : c)],
         };
     }
@@ -191,7 +200,7 @@ public sealed partial record Explanation
             return new()
             {
                 Id = id, Name = asked.Name, Conditions = chore?.Kind == asked.Kind ? chore.AllConditions : ConditionSet.Always,
-                Numbers = JobNumbers.InForce(numbers), Moments = moments, Bed = bedId is null ? null : plan.BedOf(bedId), Minutes = chore?.Minutes,
+                Numbers = JobNumbers.InForce(numbers), Moments = moments, Bed = plan.Beds.FirstOrDefault(bed => bed.Id == bedId), Minutes = chore?.Minutes,
             };
         }
         var sowing = sowings.FirstOrDefault(batch => batch.Planting.Id == planting.Id);

@@ -22,6 +22,24 @@ public static class JobNumbers
     /// <summary>Those of a chore's own phrases, and of the phrases that come with its kind.</summary>
     public static ImmutableArray<NumberLayers> Of(Chore chore) => Layered(chore.Kind, Written(chore), chore.Tuning);
 
+    /// <summary>Those of a job of the year: of its time, and of the weather it waits for.</summary>
+    internal static ImmutableArray<NumberLayers> Of(Plan plan, YearJob job) => Layered(job.Kind, Shipped(Of(job.Whole), "common practice"), plan.Tuning);
+
+    /// <summary>A watering follows the balance; only its chance can be set.</summary>
+    public static ImmutableArray<NumberLayers> OfWatering(Plan plan) => Layered(JobKind.Water, Shipped([], null), plan.Tuning);
+
+    /// <summary>Those by which one looks for a planting's pests and diseases.</summary>
+    public static ImmutableArray<NumberLayers> OfLooks(Planting planting) =>
+        Layered(JobKind.Look, Shipped(OfLooks(planting.Crop), null), planting.Tuning);
+
+    /// <summary>What can be tuned of the looks of a crop: the weather of what threatens it, and for how long a flight is looked for.</summary>
+    public static IEnumerable<(string Name, Quantity Value)> OfLooks(CropProfile crop)
+    {
+        var threats = crop.Pests.Concat(crop.Diseases).ToList();
+        var numbers = threats.Select(threat => threat.Weather).OfType<ThreatWeather>().SelectMany(weather => Of(weather.Conditions));
+        return threats.Any(threat => threat.Appears is not null) ? numbers.Append(LookJobs.Flight) : numbers;
+    }
+
     public static ImmutableDictionary<string, Quantity> InForce(IEnumerable<NumberLayers> numbers) =>
         numbers.ToImmutableDictionary(number => number.Name, number => number.InForce);
 
@@ -57,6 +75,10 @@ public static class JobNumbers
     private static ImmutableDictionary<string, ImmutableArray<SourcedNumber>> Written(Chore chore) =>
         Of(chore.AllConditions).ToImmutableDictionary(number => number.Name, number => ImmutableArray.Create(
             new SourcedNumber(number.Value, chore.NumberSources.GetValueOrDefault(number.Name, new(NumberOrigin.Shipped)))));
+
+    private static ImmutableDictionary<string, ImmutableArray<SourcedNumber>> Shipped(IEnumerable<(string Name, Quantity Value)> numbers, string? published) =>
+        numbers.DistinctBy(number => number.Name).ToImmutableDictionary(number => number.Name, number => ImmutableArray.Create(
+            new SourcedNumber(number.Value, new(NumberOrigin.Shipped, Published: published))));
 
     private static ImmutableArray<NumberLayers> Layered(
         JobKind kind, ImmutableDictionary<string, ImmutableArray<SourcedNumber>> written, Tuning tuning)

@@ -22,6 +22,8 @@ public sealed partial class PlanFile
         public static Tunable Of(JobTemplate job) =>
             Of(job.Kind, $"`{job.Kind.Word()}`", job.Numbers.Select(number => (number.Key, number.Value)));
 
+        public static Tunable OfLooks(CropProfile crop) => Of(JobKind.Look, "`look`", JobNumbers.OfLooks(crop));
+
         public bool Takes(string name, Quantity value) =>
             Numbers.TryGetValue(name, out var fits) && fits.Contains(value.Dimension);
     }
@@ -88,10 +90,12 @@ public sealed partial class PlanFile
 
     private IEnumerable<(string Name, Quantity Value)> NumbersOfKind(JobKind kind, ImmutableArray<Chore> chores) =>
         _crops.Crops.SelectMany(crop => crop.Jobs).Where(job => job.Kind == kind).SelectMany(job => job.Numbers.Select(n => (n.Key, n.Value)))
-            .Concat(chores.Where(chore => chore.Kind == kind).SelectMany(chore => JobNumbers.Of(chore.AllConditions)));
+            .Concat(chores.Where(chore => chore.Kind == kind).SelectMany(chore => JobNumbers.Of(chore.AllConditions)))
+            .Concat(YearJobs.NumbersOf(kind))
+            .Concat(kind == JobKind.Look ? _crops.Crops.SelectMany(JobNumbers.OfLooks) : []);
 
     /// <summary>The garden's words laid under what plantings and chores say for themselves.</summary>
-    private (ImmutableArray<Planting> Plantings, ImmutableArray<Chore> Chores) WithGardenWords(
+    private (ImmutableArray<Planting> Plantings, ImmutableArray<Chore> Chores, Tuning Garden) WithGardenWords(
         List<GardenWord> words, ImmutableArray<Planting> plantings, ImmutableArray<Chore> chores)
     {
         var idle = words.ToHashSet();
@@ -117,35 +121,36 @@ public sealed partial class PlanFile
 
         plantings = [.. plantings.Select(planting => planting with
         {
-            Tuning = Under(planting.Tuning, planting.Crop.Jobs.Select(job => (Tunable.Of(job), (CropProfile?)planting.Crop))),
+            Tuning = Under(planting.Tuning, planting.Crop.Jobs.Select(Tunable.Of).Append(Tunable.OfLooks(planting.Crop)).Select(job => (job, (CropProfile?)planting.Crop))),
         })];
         chores = [.. chores.Select(chore => chore with
         {
             Tuning = Under(chore.Tuning, [(Tunable.Of(chore.Kind, "", JobNumbers.Of(chore.AllConditions)), null)]),
         })];
+        var garden = Under(Tuning.None, YearJobs.Kinds.Append(JobKind.Water).Distinct().Select(kind => (Tunable.Of(kind, "", YearJobs.NumbersOf(kind)), (CropProfile?)null)));
         foreach (var word in words.Where(idle.Contains))
         {
             string whose = word.Crop is { } crop ? $"no {crop.Name} grows here" : $"nothing here has `{word.Number}` of `{word.Kind.Word()}`";
             Remark(word.Spot, $"{whose}, so this number changes nothing", null);
         }
-        return (plantings, chores);
+        return (plantings, chores, garden);
     }
 
     private static void TuneCrop(YamlEntries jobs, CropProfile crop, NumberOrigin origin, Tuned tuned)
     {
         foreach (var (kindText, value) in jobs.TakeRest())
         {
-            var job = crop.Jobs.FirstOrDefault(j => j.Kind.Word().Equals(kindText.Value, StringComparison.OrdinalIgnoreCase));
-            if (job is null)
+            var tunables = crop.Jobs.Select(Tunable.Of).Append(Tunable.OfLooks(crop)).ToList();
+            var tunable = tunables.FirstOrDefault(j => j.Kind.Word().Equals(kindText.Value, StringComparison.OrdinalIgnoreCase));
+            if (tunable is null)
             {
                 jobs.Fault(kindText.Spot, $"{crop.Name} has no job `{Cut(kindText.Value)}`",
-                    Spelling.Nearest(kindText.Value, crop.Jobs.Select(j => j.Kind.Word())) is { } near ? $"did you mean `{near}`?" : $"it has: {string.Join(", ", crop.Jobs.Select(j => j.Kind.Word()))}");
+                    Spelling.Nearest(kindText.Value, tunables.Select(j => j.Kind.Word())) is { } near ? $"did you mean `{near}`?" : $"it has: {string.Join(", ", tunables.Select(j => j.Kind.Word()))}");
             }
             else if (value is not YamlNode.Map map)
-                jobs.Fault(value.Spot, $"`{kindText.Value}` wants named numbers", $"such as `{{ {job.Numbers.Keys.FirstOrDefault("soil")}: … }}`");
+                jobs.Fault(value.Spot, $"`{kindText.Value}` wants named numbers", $"such as `{{ {tunable.Numbers.Keys.Order(StringComparer.Ordinal).FirstOrDefault(name => name != DecisionRule.NumberName, "soil")}: … }}`");
             else
             {
-                var tunable = Tunable.Of(job);
                 foreach (var (name, number) in map.Entries)
                     Tune(jobs, tunable, name, number, origin, tuned);
             }

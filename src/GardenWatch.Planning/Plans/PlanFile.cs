@@ -92,7 +92,7 @@ public sealed partial class PlanFile
         var digest = DigestOf(top, units, beds);
         var plantings = PlantingsOf(top, beds);
         var chores = ChoresOf(top, beds);
-        (plantings, chores) = WithGardenWords(GardenWords(top, chores), plantings, chores);
+        (plantings, chores, var tuning) = WithGardenWords(GardenWords(top, chores), plantings, chores);
         top.Close();
         return new()
         {
@@ -107,6 +107,7 @@ public sealed partial class PlanFile
             Beds = beds,
             Plantings = plantings,
             Chores = chores,
+            Tuning = tuning,
         };
     }
 

@@ -137,6 +137,17 @@ internal sealed class Season
     /// </summary>
     public DateInterval? FlightOf(Planting planting, CropThreat threat) => WarmthSince(planting, threat, 1);
 
+    /// <summary>When each generation is likely first about, in order; those that the warmth of the year does not reach are left out.</summary>
+    public IEnumerable<DateInterval> FlightsOf(Planting planting, CropThreat threat)
+    {
+        if (threat.Appears is not { } appears || FlightOf(planting, threat) is not { } first)
+            yield break;
+        yield return first;
+        foreach (double again in appears.AgainCd)
+            if (WarmthSince(planting, threat, again / appears.SinceCd) is { } next)
+                yield return next;
+    }
+
     // Most of a flight falls within an eighth of its warmth on either side of the peak (175 to 225 of 200 °C days). Common practice.
     private const double FlightSpread = 0.125;
 

@@ -45,6 +45,22 @@ public sealed class YearsTurns
         Assert.Contains("fifteen sprouted will do", told.Text, StringComparison.Ordinal);
     }
 
+    [Fact] // what the packets' own years say comes before what is usual
+    public void Old_packets_are_named_with_what_is_likely_left_in_them()
+    {
+        var told = Morning.Of(On(2, 1, """
+            beds: [ { bed: low bed } ]
+            plantings:
+              - { crop: carrot, bed: low bed, id: carrots, seed of: 2024 }
+              - { crop: radish, bed: low bed, id: radishes, seed of: 2018 }
+              - { crop: lettuce, bed: low bed, id: salad, seed of: 2025 }
+            """));
+
+        Assert.Contains("Too old by then to rely on: radishes of 2018", told.Text, StringComparison.Ordinal);
+        Assert.Contains("Weaker by then, with what is likely to come up: carrots of 2024 (7 in 10)", told.Text, StringComparison.Ordinal);
+        Assert.DoesNotContain("Seed keeps", told.Text, StringComparison.Ordinal);
+    }
+
     [Fact]
     public void Once_answered_it_is_done_with_for_the_year()
     {

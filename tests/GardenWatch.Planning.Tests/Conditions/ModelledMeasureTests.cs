@@ -73,6 +73,8 @@ public sealed class ModelledMeasureTests
     [InlineData(WeatherVariable.RelativeHumidity, "late blight days past 3 days at most 1 day")]
     [InlineData(WeatherVariable.RelativeHumidity, "late blight values past 3 days at most 9 values")]
     [InlineData(WeatherVariable.RelativeHumidity, "early blight values past 3 days at most 9 values")]
+    [InlineData(WeatherVariable.RelativeHumidity, "cucumber mildew days past 3 days at most 1 day")]
+    [InlineData(WeatherVariable.RelativeHumidity, "basil mildew days past 3 days at most 1 day")]
     [InlineData(WeatherVariable.Air, "warmth base 5 °C by single sine total past 3 days at most 90 °C days")]
     public void What_a_model_needs_and_lacks_leaves_it_unknown(WeatherVariable missing, string phrase)
     {
@@ -156,6 +158,42 @@ public sealed class ModelledMeasureTests
         });
         var asked = Start + Duration.FromDays(8) + Duration.FromHours(12);
         Assert.Equal(counted, scene.Ask(phrase, asked).Value!.Value);
+    }
+
+    [Theory] // wet from 20:00 of each day but the first
+    [InlineData("lettuce mildew days past 4 days at least 1 day", 10, 16, 3)] // until ten: four hours from six (Wu et al. 2002)
+    [InlineData("lettuce mildew days past 4 days at least 1 day", 9, 16, 0)]
+    [InlineData("lettuce mildew days past 4 days at least 1 day", 10, 21, 0)] // too warm
+    [InlineData("cucumber mildew days past 4 days at least 1 day", 2, 16, 3)] // six hours at 15 °C and more (Cohen 1977)
+    [InlineData("cucumber mildew days past 4 days at least 1 day", 1, 16, 0)]
+    [InlineData("cucumber mildew days past 4 days at least 1 day", 2, 14, 0)]
+    [InlineData("cucumber mildew days past 4 days at least 1 day", 8, 11, 3)] // twelve from 10 °C on
+    [InlineData("basil mildew days past 4 days at least 1 day", 4, 16, 3)] // eight hours of the night (Cohen and Ben-Naim 2016)
+    [InlineData("basil mildew days past 4 days at least 1 day", 3, 16, 0)]
+    [InlineData("basil mildew days past 4 days at least 1 day", 4, 26, 0)]
+    public void A_date_of_mildew_weather_counts_when_it_ends(string phrase, int until, double air, double counted)
+    {
+        var scene = Weather((variable, i) => variable switch
+        {
+            WeatherVariable.RelativeHumidity => i >= 5 * 24 && (i % 24 > 20 || i % 24 == 0 || i % 24 <= until) && i > 5 * 24 + 20 && i <= 8 * 24 + 12 ? 96 : 60,
+            WeatherVariable.Rain => 0,
+            _ => air,
+        });
+        Assert.Equal(counted, scene.Ask(phrase, Start + Duration.FromDays(9) + Duration.FromHours(12)).Value!.Value);
+    }
+
+    [Theory]
+    [InlineData(7, Truth.Unknown)] // the first hour after six
+    [InlineData(12, Truth.Yes)] // after four wet hours
+    public void An_hour_that_may_have_ended_the_wetness_of_a_morning_leaves_it_unknown(int missing, Truth expected)
+    {
+        var scene = Weather((variable, i) => variable switch
+        {
+            WeatherVariable.RelativeHumidity => i % 24 == missing ? double.NaN : 95,
+            WeatherVariable.Rain => 0,
+            _ => 16,
+        });
+        Assert.Equal(expected, scene.Ask("lettuce mildew days past 3 days at least 2 days", Now).Holds);
     }
 
     [Fact]

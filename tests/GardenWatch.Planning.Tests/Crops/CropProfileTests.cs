@@ -193,6 +193,17 @@ public sealed class CropProfileTests(ITestOutputHelper output)
     }
 
     [Fact]
+    public void Later_generations_come_after_the_published_warmth()
+    {
+        var rows = Published("pest_generations.csv").GroupBy(row => row["pest"]).ToDictionary(group => group.Key, group => group.Select(row => Number(row["degree_days_c"])!.Value).ToList());
+        var told = Shelf.Crops.SelectMany(crop => crop.Pests).Where(pest => pest.Appears is { AgainCd.IsEmpty: false }).ToList();
+        Assert.Equal(rows.Keys.Order(StringComparer.Ordinal), told.Select(pest => pest.Name).Distinct().Order(StringComparer.Ordinal));
+        foreach (var pest in told)
+            Assert.All(rows[pest.Name].Zip(pest.Appears!.AgainCd, (printed, own) => (printed, own)), pair => Assert.Equal(pair.printed, pair.own, 0.51));
+        Assert.All(told, pest => Assert.Equal(rows[pest.Name].Count, pest.Appears!.AgainCd.Length));
+    }
+
+    [Fact]
     public void Families_rest_as_long_as_published()
     {
         var rows = Published("rotation.csv").ToDictionary(row => row["family"]);

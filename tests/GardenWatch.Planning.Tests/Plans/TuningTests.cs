@@ -112,6 +112,45 @@ public sealed class TuningTests
         Assert.Equal(18, JobNumbers.Of(plan.Chores[2]).Single().Source.Line);
     }
 
+    [Fact]
+    public void Looks_are_tuned_for_the_garden_a_crop_and_a_planting()
+    {
+        var plan = ReadGood("""
+            tune: { look: { mite heat: 30 °C, flight: 14 days }, cucumber: { look: { mite heat: 31 °C } } }
+            plantings:
+              - { crop: cucumber }
+              - { crop: cucumber, tune: { look: { mite heat: 32 °C } } }
+              - { crop: carrot }
+            """);
+
+        double Of(int planting, string number) => JobNumbers.OfLooks(plan.Plantings[planting]).Single(n => n.Name == number).InForce.Value;
+        Assert.Equal([31.0, 32.0], [Of(0, "mite heat"), Of(1, "mite heat")]);
+        Assert.Equal(14, Of(2, "flight"));
+        Assert.Equal(28, JobNumbers.OfLooks(plan.Plantings[0]).Single(n => n.Name == "mite heat").Unchanged.Value);
+    }
+
+    [Fact]
+    public void What_is_looked_for_has_numbers_of_its_own()
+    {
+        var looks = CropShelf.Shipped(ConditionText.Read).Crops.SelectMany(crop => crop.Pests.Concat(crop.Diseases))
+            .Where(threat => threat.Weather is not null).DistinctBy(threat => threat.Weather!.Conditions).ToList();
+        var shared = looks.SelectMany(threat => JobNumbers.Of(threat.Weather!.Conditions).Select(number => (number.Name, threat.Weather.Source, number.Value)).Distinct())
+            .GroupBy(number => number.Name).Where(named => named.Select(number => number.Value).Distinct().Count() > 1);
+        Assert.Empty(shared.Select(named => named.Key));
+    }
+
+    [Fact]
+    public void Waterings_and_the_years_jobs_take_the_gardens_word()
+    {
+        var reading = Read("tune: { water: { chance: 30 % }, drain: { hard frost: -4 °C }, order seed: { earliest: 150 days } }\nplantings:\n  - { crop: tomato }\n");
+
+        Assert.Empty(reading.Faults);
+        Assert.Empty(reading.Remarks.Where(remark => remark.ToString().Contains("changes nothing", StringComparison.Ordinal)));
+        Assert.Equal(0.3, JobNumbers.OfWatering(reading.Plan!).Single().InForce.Value, tolerance: 1e-9);
+        Assert.Equal(-4, reading.Plan!.Tuning.Numbers[(JobKind.Drain, "hard frost")].Value);
+        Assert.Equal(150, reading.Plan.Tuning.Numbers[(JobKind.OrderSeed, "earliest")].Value);
+    }
+
     [Theory]
     [InlineData("5 %", 0.05)]
     [InlineData("95 %", 0.95)]

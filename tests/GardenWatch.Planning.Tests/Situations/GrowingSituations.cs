@@ -165,6 +165,20 @@ public class GrowingSituations
         Assert.Contains("Against carrot fly", flight.Text, StringComparison.Ordinal);
     }
 
+    [Fact] // look-carrot-fly: the generation of summer does the harm
+    public void The_second_flight_is_looked_for_too()
+    {
+        var garden = StageTests.Garden("  - { crop: carrot, bed: low bed, id: carrot }", new(2023, 3, 1));
+        garden.Record(StageTests.Done(new(2023, 5, 10), "carrot/sow/1"));
+        var day = garden.Play(new(2023, 5, 10), new(2023, 9, 1), (_, _) => null).First(day => day.Agenda.Jobs.Any(IsOfTheSecond));
+
+        // 1050 °C days above 5 °C, which come about the end of July where the year's mean is 10 °C.
+        Assert.InRange(day.Date, new(2023, 7, 10), new(2023, 8, 20));
+
+        static bool IsOfTheSecond(Job job) => job.Kind == JobKind.Look
+            && job.Reasons.Any(reason => reason.Text.StartsWith("For carrot fly (about again since", StringComparison.Ordinal));
+    }
+
     private const string NewGround = """
         beds:
           - { bed: meadow bed }
