@@ -15,9 +15,9 @@ namespace GardenWatch.Agronomy.Frost;
 /// Checked against the lowest at 10 cm over grass at De Bilt, nights with air under 6 °C: with the hourly weather of 2000
 /// bias -0.1 K, RMSE 1.0 K (air less a constant: 1.5 K); with weather made of daily means, 1980 to 2019, 0.1 and 1.4 K.
 /// In spring it errs to the warm side (nine May nights of 2000 by 0.9 K: a short night's low falls between the stamps), so
-/// frost rules should begin at a leaf of 1 to 1.5 °C (1.5 °C catches 60 of the 62 ground frosts of 2000 with 81 alarms), or ask
-/// <see cref="FrostOutlook"/> for the chance. Clear, still, dry nights give 5 to 7 K. Over snow the leaf may be 10 K colder
-/// than the air: <see cref="GroundWarmth"/>. By day it is taken as warm as the air: near enough for frost, too cool for heat.
+/// frost rules should begin at a leaf of 1 to 1.5 °C (1.5 °C catches 60 of the 62 ground frosts of 2000 with 81 alarms).
+/// Clear, still, dry nights give 5 to 7 K. Over snow the leaf may be 10 K colder
+/// than the air. By day it is taken as warm as the air: near enough for frost, too cool for heat.
 /// </remarks>
 public static class LeafTemperature
 {

@@ -4,7 +4,7 @@ namespace GardenWatch.Agronomy.RainTiming;
 /// <param name="Min">Least value of the range; NaN where none is printed.</param>
 /// <param name="Max">Greatest; NaN where none is printed.</param>
 /// <param name="Strength">handbook, regulation, extension, literature, derived, common practice, web page, seller.</param>
-/// <param name="UsedBy">The class that follows it; empty when none does, and <paramref name="NotUsed"/> says why.</param>
+/// <param name="UsedBy">The class that follows it, here or in the room above; empty when none does, and <paramref name="NotUsed"/> says why.</param>
 /// <remarks>From the table inside the assembly, so that each number here has one place and one source.</remarks>
 public sealed record RainRule(
     string Id, string Topic, string Situation, string Metric, double Min, double Max, string Unit, string Strength,

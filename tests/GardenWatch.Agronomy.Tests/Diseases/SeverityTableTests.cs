@@ -2,7 +2,7 @@ using GardenWatch.Agronomy.Diseases;
 
 namespace GardenWatch.Agronomy.Tests.Diseases;
 
-/// <summary>The published severity tables, each cell of them asked at every hour and tenth of a degree it covers.</summary>
+/// <summary>The published severity table, each cell of it asked at every hour and tenth of a degree it covers.</summary>
 public class SeverityTableTests
 {
     private const string File = "severity-tables.csv";
@@ -14,14 +14,12 @@ public class SeverityTableTests
     public void Every_hour_and_temperature_of_a_cell_has_its_value(string id)
     {
         var row = PublishedTable.Case(File, "id", id);
-        bool late = row["table"] == "late blight severity";
         double from = row.Number("from_c"), until = row.Number("to_c");
-        for (double air = from; air <= until + 1e-9; air += late ? 0.1 : 1)
+        for (double air = from; air <= until + 1e-9; air += 0.1)
         {
             for (double hours = row.Number("from_hours"); hours <= row.Number("to_hours"); hours++)
             {
-                int? ours = late ? LateBlight.WallinSeverity(hours, Math.Min(air, until)) : EarlyBlight.SeverityAsPrinted(hours, air);
-                Assert.Equal((int)row.Number("expected"), ours);
+                Assert.Equal((int)row.Number("expected"), LateBlight.WallinSeverity(hours, Math.Min(air, until)));
             }
         }
     }

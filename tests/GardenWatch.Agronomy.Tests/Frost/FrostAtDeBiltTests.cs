@@ -67,8 +67,8 @@ public class FrostAtDeBiltTests(ITestOutputHelper output)
             double groundLow = Math.Min(ground[noon], Math.Min(ground[noon - 6], ground[noon - 12]));
             var date = weather.StampOf(noon).InUtc().Date;
             nights.Add(new(
-                ScreenNight.LowC(air[(noon - 17)..(noon + 1)]), groundLow,
-                ScreenNight.LowC(leaf.AsSpan(noon - 17, 18)), date.Month * 100 + date.Day));
+                Lowest(air[(noon - 17)..(noon + 1)]), groundLow,
+                Lowest(leaf.AsSpan(noon - 17, 18)), date.Month * 100 + date.Day));
         }
         return nights;
     }
@@ -82,9 +82,17 @@ public class FrostAtDeBiltTests(ITestOutputHelper output)
         {
             var date = first.PlusDays(day);
             if (!double.IsNaN(ground[day]))
-                nights.Add(new(low[day], ground[day], ScreenNight.LowC(leaf.AsSpan(24 * day, 24)), date.Month * 100 + date.Day));
+                nights.Add(new(low[day], ground[day], Lowest(leaf.AsSpan(24 * day, 24)), date.Month * 100 + date.Day));
         }
         return nights;
+    }
+
+    private static double Lowest(ReadOnlySpan<double> hours)
+    {
+        double low = double.PositiveInfinity;
+        foreach (double celsius in hours)
+            low = Math.Min(low, double.IsNaN(celsius) ? low : celsius);
+        return low;
     }
 
     private static (double Bias, double Rmse, double Spread) Errors(List<Night> nights)

@@ -91,16 +91,6 @@ public class LeafTemperatureTests
         Assert.Equal([3.0], LeafTemperature.Hourly(weather, Place, None, underGlass: true));
     }
 
-    [Fact]
-    public void The_low_of_a_night_is_its_lowest_known_hour()
-    {
-        Assert.Equal(-1, ScreenNight.LowC([4, double.NaN, -1, 2]));
-        Assert.Equal(0.75, ScreenNight.ShareKnown([4, double.NaN, -1, 2]));
-        Assert.Equal(double.NaN, ScreenNight.LowC([double.NaN]));
-        Assert.Equal(double.NaN, ScreenNight.LowC([]));
-        Assert.Equal(0, ScreenNight.ShareKnown([]));
-    }
-
     private static double Leaf(
         double air, double dewPoint, double cloud, double wind, double radiation = 0, double pocket = 0, Instant? at = null) =>
         LeafTemperature.Hourly(Weather(air, dewPoint, cloud, wind, radiation, at ?? Midnight), Place, new(pocket))[0];

@@ -24,8 +24,6 @@ public class HumidityTests
             "vapour_pressure_from_wet_bulb" => VapourPressure.FromWetBulb(In("t_dry_c"), In("t_wet_c"), In("pressure_kpa")),
             "vapour_pressure_from_dew_point" => VapourPressure.Saturation(In("td_c")),
             "atmospheric_pressure" => VapourPressure.OfAirAtElevation(In("elevation_m")),
-            "wet_bulb_stull" => WetBulb.Stull(In("t_c"), In("rh_pct")),
-            "wet_bulb_psychrometric" => WetBulb.Psychrometric(In("t_c"), In("rh_pct"), In("pressure_kpa")),
             var other => throw new ArgumentException($"No function for {other}."),
         };
         Assert.Equal(row.Number("expected"), ours, row.Number("tolerance"));
@@ -70,25 +68,12 @@ public class HumidityTests
                 Assert.InRange(frostPoint, dewPoint - 0.05, 0.05); // the two curves meet within 0.05 K at 0 °C
         });
 
-    [Fact]
-    public void Wet_bulb_lies_between_dew_point_and_air() =>
-        Gen.Select(Gen.Double[0, 45], Gen.Double[5, 99]).Sample((air, humidity) =>
-            Assert.InRange(WetBulb.Psychrometric(air, humidity, 101.3), DewPoint.Of(air, humidity) - 0.1, air + 1e-9));
-
-    [Fact]
-    public void The_two_wet_bulbs_agree_within_the_published_error_and_that_of_the_psychrometer() =>
-        Gen.Select(Gen.Double[5, 35], Gen.Double[20, 99]).Sample((air, humidity) =>
-            // Stull: -1.0 to +0.65 K; his reference is not the psychrometer, which differs by another 0.2 K in hot air.
-            Assert.InRange(WetBulb.Stull(air, humidity) - WetBulb.Psychrometric(air, humidity, 101.325), -1.2, 0.85));
-
     [Theory]
     [InlineData(double.NaN, 50)]
     [InlineData(10, double.NaN)]
     public void What_is_not_known_stays_unknown(double air, double humidity)
     {
         Assert.Equal(double.NaN, DewPoint.Of(air, humidity));
-        Assert.Equal(double.NaN, WetBulb.Stull(air, humidity));
-        Assert.Equal(double.NaN, WetBulb.Psychrometric(air, humidity, 101.3));
         Assert.Equal(double.NaN, DewPoint.FrostPointOf(air, humidity));
     }
 
@@ -99,8 +84,7 @@ public class HumidityTests
     {
         Func<double>[] all =
         [
-            () => DewPoint.Of(20, humidity), () => DewPoint.FrostPointOf(-2, humidity), () => WetBulb.Stull(20, humidity),
-            () => WetBulb.Psychrometric(20, humidity, 101), () => VapourPressure.Actual(20, humidity),
+            () => DewPoint.Of(20, humidity), () => DewPoint.FrostPointOf(-2, humidity), () => VapourPressure.Actual(20, humidity),
             () => VapourPressure.Deficit(20, humidity), () => HeatIndex.Of(30, humidity),
         ];
         foreach (var one in all)
@@ -116,23 +100,14 @@ public class HumidityTests
     {
         Assert.Throws<ArgumentOutOfRangeException>(() => DewPoint.Of(-273, 50));
         Assert.Throws<ArgumentOutOfRangeException>(() => HeatIndex.Of(double.PositiveInfinity, 50));
-        Assert.Throws<ArgumentOutOfRangeException>(() => WetBulb.Psychrometric(20, 50, 1013)); // hectopascals
     }
 
     [Fact]
-    public void Air_without_moisture_has_no_dew_point_and_yet_a_wet_bulb()
+    public void Air_without_moisture_has_no_dew_point()
     {
         Assert.Equal(double.NaN, DewPoint.Of(10, 0));
         Assert.Equal(double.NaN, DewPoint.FrostPointOf(10, 0));
-        Assert.InRange(WetBulb.Psychrometric(10, 0, 101.3), 0, 1);
     }
-
-    [Fact]
-    public void A_wet_thermometer_at_the_wet_bulb_reads_the_moisture_of_the_air() =>
-        Gen.Select(Gen.Double[-20, 45], Gen.Double[1, 100], Gen.Double[60, 105]).Sample((air, humidity, pressure) =>
-            Assert.Equal(
-                VapourPressure.Actual(air, humidity),
-                VapourPressure.FromWetBulb(air, WetBulb.Psychrometric(air, humidity, pressure), pressure), 1e-9));
 
     [Fact]
     public void Vapour_and_deficit_make_up_saturation()
@@ -156,11 +131,4 @@ public class HumidityTests
         Gen.Double[-20, 45].Sample(air =>
             Assert.Equal(
                 MathNet.Numerics.Differentiate.FirstDerivative(VapourPressure.Saturation, air), VapourPressure.SaturationSlope(air), 1e-4));
-
-    [Fact]
-    public void Stull_is_not_used_outside_its_range()
-    {
-        Assert.Equal(double.NaN, WetBulb.Stull(-25, 50));
-        Assert.Equal(double.NaN, WetBulb.Stull(20, 3));
-    }
 }

@@ -1,6 +1,4 @@
-using System.Globalization;
 using CsCheck;
-using GardenWatch.Agronomy.Soil;
 
 namespace GardenWatch.Agronomy.Tests.Soil;
 
@@ -12,7 +10,7 @@ public class PublishedSoilTests
 
     [Theory]
     [MemberData(nameof(Published))]
-    public void Soil_functions_agree_with_published_cases(string id)
+    public void Waves_of_warmth_agree_with_published_cases(string id)
     {
         var row = PublishedTable.Case(File, "id", id);
         double In(string name) => row.Input("inputs", name);
@@ -24,10 +22,6 @@ public class PublishedSoilTests
             // The surface crosses its mean a quarter of a day after its low.
             "soil_temp_diurnal_wave" => HeatWave.At(
                 In("z_m"), (In("hour") - In("hour_of_mean_crossing")) / 24 + 0.25, In("tmean_c"), In("a0_c"), In("diffusivity_m2_d"), 1),
-            "soil_temp_zheng" =>
-                // These rows put the vegetation factor on cooling days too; the model leaves those alone.
-                AfterDays(row, (soil, air) => soil + In("veg_factor") * (DailyRelaxation.Zheng(soil, air, In("rate") == 0.1) - soil)),
-            "soil_temp_katterer_andren" => AfterDays(row, (soil, air) => DailyRelaxation.KattererAndren(soil, air, In("layer_mm") / 1000, In("gai"))),
             var other => throw new ArgumentException($"No function for {other}."),
         };
         Assert.Equal(row.Number("expected"), ours, row.Number("tolerance"));
@@ -40,21 +34,9 @@ public class PublishedSoilTests
         Assert.Equal(hours, 24 * HeatWave.LagDays(depth, 0.034, 1), 0.01);
 
     [Fact]
-    public void A_vegetation_factor_slows_warming_and_leaves_cooling_alone()
-    {
-        Assert.Equal(11, DailyRelaxation.Zheng(10, 18, vegetationFactor: 0.5));
-        Assert.Equal(8, DailyRelaxation.Zheng(10, 2, vegetationFactor: 0.5));
-    }
-
-    [Fact]
     public void Deeper_soil_never_swings_more() =>
         Gen.Select(Gen.Double[0, 1], Gen.Double[0, 365], Gen.Double[0.009, 0.064]).Sample((depth, day, diffusivity) =>
             Assert.InRange(
                 Math.Abs(HeatWave.At(depth, day, 10, 10, diffusivity, 365) - 10),
                 0, 10 * Math.Exp(-depth / HeatWave.DampingDepth(diffusivity, 365)) + 1e-9));
-
-    private static double AfterDays(PublishedTable.Row row, Func<double, double, double> day) =>
-        row.InputText("inputs", "air_c").Split('|').Take((int)row.Input("inputs", "after_day"))
-            .Select(air => double.Parse(air, CultureInfo.InvariantCulture))
-            .Aggregate(row.Input("inputs", "start_c"), day);
 }

@@ -53,21 +53,6 @@ public class SoilFactsTests
         Assert.InRange(4.6 * HeatWave.DampingDepth(Ours, 365), 3, 10);
     }
 
-    [Fact]
-    public void The_models_have_the_published_coefficients()
-    {
-        Assert.Equal(Value("ZH93-coef-nosnow"), DailyRelaxation.Zheng(10, 11) - 10, 1e-9);
-        Assert.Equal(Value("ZH93-coef-snow"), DailyRelaxation.Zheng(10, 11, underSnow: true) - 10, 1e-9);
-        Assert.Throws<ArgumentOutOfRangeException>(() => DailyRelaxation.Zheng(10, 11, vegetationFactor: Value("ZH93-veg-min") - 0.1));
-        // KA09-coef: 0.24 exp(-0.017 z) exp(-0.15 GAI) a day of what parts the soil from a surface at 1.116 times the air.
-        double surface = 20 * (0.95 + 0.05 * Math.Exp(1.2));
-        Assert.Equal((surface - 10) * 0.24 * Math.Exp(-0.017 * 5), DailyRelaxation.KattererAndren(10, 20, 0.1, 0) - 10, 1e-9);
-        Assert.Throws<ArgumentOutOfRangeException>(() => DailyRelaxation.KattererAndren(10, 20, 0, 0));
-        Assert.Throws<ArgumentOutOfRangeException>(() => DailyRelaxation.KattererAndren(10, 20, 0.1, -1));
-        Assert.Throws<ArgumentOutOfRangeException>(() => HeatWave.DampingDepth(0, 365));
-        Assert.Throws<ArgumentOutOfRangeException>(() => HeatWave.DampingDepth(0.03, -1));
-    }
-
     // Day's mean change against bare ground in a sunny spring of 8 to 12 °C. Followed are the sign and the size at 10 cm. At
     // 5 cm Lamont's daytime gains, from memory, are 1 K more than ours: a sowing is then advised a little late, not early.
     [Theory]

@@ -1,4 +1,3 @@
-using GardenWatch.Agronomy.Climate;
 using GardenWatch.Agronomy.Light;
 using GardenWatch.Agronomy.Quantities;
 using GardenWatch.Agronomy.Series;
@@ -120,47 +119,11 @@ public class LettuceInNewYorkTests
         }
     }
 
-    [Fact]
-    public void The_other_years_foretell_the_harvest_of_each_within_their_range()
-    {
-        // Sown on 20 April: what past years say, and what the year then did.
-        var record = new DateInterval(_first, _first.PlusDays(_min.Length - 1));
-        foreach (int year in new[] { 2012, 2013, 2014, 2015 })
-        {
-            double[] others = [.. _warmth.Select((warmth, i) => _first.PlusDays(i).Year == year ? double.NaN : warmth)];
-            var past = WarmthTarget.InPastYears(record, others, new(4, 20), Butterhead, 120);
-            Assert.Equal((3, 3), (past.YearsWith, past.Years));
-            int from = Period.DaysBetween(_first, new(year, 4, 20));
-            var reached = Assert.IsType<WarmthOutcome.Reached>(WarmthTarget.On(_warmth.AsSpan(from), new(year, 4, 20), Butterhead));
-            // Three years are a narrow range: a few days' grace.
-            Assert.InRange(reached.Date, past.DateIn(year, past.EarlyDay)!.Value.PlusDays(-5), past.DateIn(year, past.LateDay)!.Value.PlusDays(5));
-        }
-    }
-
-    [Fact]
-    public void A_usual_year_made_of_the_four_has_the_middle_date_within_a_few_days()
-    {
-        var normals = Enumerable.Range(0, 365).Select(day =>
-        {
-            // Two weeks around the date, in all four years.
-            var around = Enumerable.Range(2012, 4).SelectMany(year => Enumerable.Range(-7, 15)
-                .Select(off => Math.Clamp(Period.DaysBetween(_first, new LocalDate(year, 1, 1)) + day + off, 0, _min.Length - 1))).ToList();
-            double low = around.Average(i => _min[i]), high = around.Average(i => _max[i]);
-            return new NormalAir(low, (low + high) / 2, high);
-        }).ToList();
-        var record = new DateInterval(_first, _first.PlusDays(_min.Length - 1));
-        var usual = Assert.NotNull(WarmthTarget.InUsualYear(
-            normals, new(2016, 4, 20), Butterhead, Leaf.Number("base_temp_c"), Leaf.Number("upper_temp_c")));
-        var past = WarmthTarget.InPastYears(record, _warmth, new(4, 20), Butterhead);
-        Assert.InRange(Period.DaysBetween(past.DateIn(2016, past.MiddleDay)!.Value, usual), -3, 3);
-    }
-
     private static IEnumerable<LocalDate> Sowings(AnnualDate from, AnnualDate until) =>
         Enumerable.Range(2012, 4).SelectMany(year => new DateInterval(from.InYear(year), until.InYear(year)));
 
     private int DaysTo(LocalDate sown, double neededCd) =>
-        1 + Period.DaysBetween(sown, Assert.IsType<WarmthOutcome.Reached>(
-            WarmthTarget.On(_warmth.AsSpan(Period.DaysBetween(_first, sown)), sown, neededCd)).Date);
+        1 + Enumerable.Range(0, 365).First(day => _warmth.Skip(Period.DaysBetween(_first, sown)).Take(day + 1).Sum() >= neededCd);
 
     private double MeanAir(LocalDate from, int days)
     {

@@ -1,4 +1,4 @@
-namespace GardenWatch.Agronomy.Soil;
+namespace GardenWatch.Agronomy.Tests;
 
 /// <summary>A wave of warmth going down into uniform soil: a sanity range for years, and the lag and swing of a day.</summary>
 /// <remarks>Hillel 1982; van Wijk and de Vries 1963. Published diffusivities run from 0.009 (dry peat) to 0.064 m²/d (wet sand).</remarks>

@@ -1,7 +1,7 @@
 using GardenWatch.Agronomy.Light;
 using NodaTime;
 
-namespace GardenWatch.Agronomy.Series;
+namespace GardenWatch.Agronomy.Tests;
 
 /// <summary>Hours made of a daily record, for the years of which only lows, highs and sums are kept.</summary>
 public static class DailyToHourly

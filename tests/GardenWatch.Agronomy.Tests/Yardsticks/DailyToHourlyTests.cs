@@ -1,6 +1,5 @@
 using GardenWatch.Agronomy.Light;
 using GardenWatch.Agronomy.Quantities;
-using GardenWatch.Agronomy.Series;
 using NodaTime;
 
 namespace GardenWatch.Agronomy.Tests.Series;
