@@ -33,8 +33,11 @@ public sealed record AskedJob(
             yield return Of(JobKind.Look, $"Look over the {crop.Plants}");
 
         AskedJob Of(JobKind kind, string name) => new(plan.GardenId, planting.Id, kind, name, bed.Name, WordsOf(
-            [name, bed.Name, plan.Name, plan.GardenId, planting.Id, planting.Variety ?? "", kind.Word(), crop.Name, crop.Plants, .. crop.AlsoCalled]));
+            [name, bed.Name, plan.Name, plan.GardenId, planting.Id, planting.Variety ?? "", Called(kind), crop.Name, crop.Plants, .. crop.AlsoCalled]));
     }
+
+    /// <summary>Nobody calls a job "other".</summary>
+    private static string Called(JobKind kind) => kind == JobKind.Other ? "" : kind.Word();
 
     private static IEnumerable<AskedJob> OfBed(Plan plan, Bed bed)
     {

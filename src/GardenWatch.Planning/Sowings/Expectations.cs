@@ -52,7 +52,11 @@ internal static class Expectations
 
     /// <summary>What stays from year to year bears for its weeks, then grows on.</summary>
     public static bool IsStillPicked(Sowing sowing, LocalDate today) => sowing.Planting.Crop is not { Habit.Life: PlantLife.Perennial, Picking.Once: not true } crop
-        || sowing.BearingLikely?.End.PlusDays(PickingDays.Of(crop)) >= today;
+        || sowing.BearingLikely?.End.PlusDays(PickingDays.Of(crop)) >= today
+        || sowing.LastPickedOn?.PlusDays(PickedLatelyDays) >= today;
+
+    // Who picked lately knows that something hangs there yet, whichever year it is. Common practice.
+    private const int PickedLatelyDays = 10;
 
     /// <summary>First pickings and the end, of a batch that was or will be begun within a range.</summary>
     public static Sowing Harvest(Season season, Sowing sowing, DateInterval? begun)

@@ -154,8 +154,8 @@ public class StageTests
     [Fact]
     public void Seed_that_was_saved_keeps_the_batch_for_seed()
     {
-        var garden = Garden("  - { crop: tomato, bed: low bed, set out: 20 May 2023, id: tomato }", new(2023, 6, 1));
-        garden.Record(Done(new(2023, 9, 20), "tomato/save-seed/1"));
+        var garden = Garden("  - { crop: lettuce, bed: low bed, sown: 20 May 2023, id: lettuce }", new(2023, 6, 1));
+        garden.Record(Done(new(2023, 9, 20), "lettuce/save-seed/1"));
         Assert.Equal("kept for seed", TheOne(garden, new(2023, 9, 21)).Stage);
     }
 

@@ -312,4 +312,14 @@ public class CatalogueSituations
         Said(On(9, 1).At(), "pinch out the tip too");
         NotSaid(On(7, 1).At(), "pinch out the tip too");
     }
+
+    [Theory] // cut-asparagus
+    [InlineData(-2, true)]
+    [InlineData(6, false)]
+    public void Before_a_frosty_night_every_spear_is_cut(double low, bool asked)
+    {
+        var spring = WithFrosts(Scenario.On(2026, 5, 5)).Plan(One("asparagus", "set out: 10 April 2022")).Done("mill-bank/plants/harvest/1", 3)
+            .Days(WeatherVariable.Air, 1, 1, Scenario.Between(low, 14)).At();
+        Assert.Equal(asked, Reasons(spring).Any(text => text.Contains("Cut every spear above the ground", StringComparison.Ordinal)));
+    }
 }
