@@ -3,6 +3,7 @@ using GardenWatch.Messages.Replies;
 using GardenWatch.Store;
 using MailKit;
 using MailKit.Security;
+using Microsoft.Data.Sqlite;
 using NodaTime;
 
 namespace GardenWatch.Rounds;
@@ -128,6 +129,12 @@ public sealed class ReplyRound(
         catch (OperationCanceledException) when (ct.IsCancellationRequested)
         {
             throw;
+        }
+        // A store that can't be read just now says nothing against the mail.
+        catch (SqliteException exception)
+        {
+            logger.RepliesWait(exception.Message);
+            return false;
         }
         catch (Exception exception) when (!IsOfTheLine(exception))
         {

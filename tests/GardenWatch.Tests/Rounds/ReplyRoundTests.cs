@@ -4,6 +4,7 @@ using GardenWatch.Messages.Replies;
 using GardenWatch.Planning.Journals;
 using GardenWatch.Rounds;
 using GardenWatch.Store;
+using Microsoft.Data.Sqlite;
 using Microsoft.Extensions.Logging.Abstractions;
 using MimeKit;
 using NodaTime;
@@ -19,6 +20,7 @@ public sealed class ReplyRoundTests : IDisposable
     private readonly List<ReplyRead> _taken = [];
     private readonly Inbox _inbox = new();
     private string? _cannotTake;
+    private bool _brokenStore;
 
     public ReplyRoundTests()
     {
@@ -184,6 +186,19 @@ public sealed class ReplyRoundTests : IDisposable
     }
 
     [Fact]
+    public async Task Records_that_cannot_be_read_just_now_say_nothing_against_a_mail()
+    {
+        var (round, digest) = await Sent();
+        _inbox.Add($"In-Reply-To: <{digest.MessageId}>", "done 1");
+        _brokenStore = true;
+        await Look(round);
+        _brokenStore = false;
+        await Look(round);
+        Assert.Single(_taken);
+        Assert.DoesNotContain(ReplyFate.Broken, _store.Replies.FatesSince(Instant.MinValue).Keys);
+    }
+
+    [Fact]
     public async Task One_mail_that_breaks_us_stops_none_of_the_others()
     {
         var (round, digest) = await Sent();
@@ -231,6 +246,8 @@ public sealed class ReplyRoundTests : IDisposable
         _store, () => _inbox, "garden/INBOX",
         (read, _) =>
         {
+            if (_brokenStore)
+                throw new SqliteException("disk I/O error", 10);
             if (_cannotTake is null)
                 _taken.Add(read);
             return _cannotTake;
