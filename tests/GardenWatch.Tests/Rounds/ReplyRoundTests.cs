@@ -335,6 +335,7 @@ public sealed class ReplyRoundTests : IDisposable
         public Task News(CancellationToken ct)
         {
             OnNews?.Invoke();
+            ct.ThrowIfCancellationRequested();
             return Task.CompletedTask;
         }
 

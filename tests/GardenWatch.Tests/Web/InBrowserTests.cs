@@ -51,19 +51,19 @@ public sealed class InBrowserTests
         await Held(browser, new(bench.Address, "/sign-in"), "sign-in" + end);
         await Sent(browser, "document.querySelector('#name').value = 'pat'; document.querySelector('#password').value = 'three words';");
         await HeldAsItIs(browser, "sign-in-wrong" + end);
-        await Held(browser, JobLink(bench), "job" + end);
+        await Held(browser, LinkIn(bench), "job" + end);
         await browser.Ask("setTimeout(() => document.querySelector('main button[value=done]').click(), 0); 0");
         await browser.Loaded();
         await HeldAsItIs(browser, "job-done" + end);
         Assert.Contains("Written down as done", await browser.Ask("document.querySelector('.lead').textContent"), StringComparison.Ordinal);
         await Held(browser, new(bench.Address, "/job/none"), "refused" + end);
-        bench.Clock.Advance(NodaTime.Duration.FromTimeSpan(Web.JobLink.Lasts) + NodaTime.Duration.FromDays(1));
-        await Held(browser, JobLink(bench), "job-expired" + end);
+        bench.Clock.Advance(NodaTime.Duration.FromTimeSpan(JobLink.Lasts) + NodaTime.Duration.FromDays(1));
+        await Held(browser, LinkIn(bench), "job-expired" + end);
         Assert.Equal("This link is too old", await browser.Ask("document.querySelector('h1').textContent"));
         Assert.SkipWhen(Axe is null, "Layout is checked; axe-core is not at hand (GARDENWATCH_AXE).");
     }
 
-    private static Uri JobLink(PageBench bench)
+    private static Uri LinkIn(PageBench bench)
     {
         string link = bench.Mail.Taken.First(mail => mail.To == "pat@example.org").Words.Split(' ').First(word => word.Contains("/job/", StringComparison.Ordinal));
         return new(bench.Address, new Uri(link).AbsolutePath);
@@ -75,7 +75,7 @@ public sealed class InBrowserTests
         Assert.SkipWhen(Chromium.Program is null, "No browser is installed.");
         await using var bench = await PageBench.Open(new WebPerson("pat", PagePassword.Of("four words for pat"), []));
         await using var browser = await Chromium.Start(360, script: false);
-        await browser.Open(JobLink(bench));
+        await browser.Open(LinkIn(bench));
         await browser.TabTo("document.activeElement.value ?? ''", "done");
         await browser.Press("Enter");
         await browser.Loaded();
