@@ -57,7 +57,7 @@ public sealed class InBrowserTests
         await HeldAsItIs(browser, "job-done" + end);
         Assert.Contains("Written down as done", await browser.Ask("document.querySelector('.lead').textContent"), StringComparison.Ordinal);
         await Held(browser, new(bench.Address, "/job/none"), "refused" + end);
-        bench.Clock.Advance(NodaTime.Duration.FromTimeSpan(JobLink.Lasts) + NodaTime.Duration.FromDays(1));
+        bench.Clock.Advance(JobLink.Lasts + NodaTime.Duration.FromDays(1));
         await Held(browser, LinkIn(bench), "job-expired" + end);
         Assert.Equal("This link is too old", await browser.Ask("document.querySelector('h1').textContent"));
         Assert.SkipWhen(Axe is null, "Layout is checked; axe-core is not at hand (GARDENWATCH_AXE).");
