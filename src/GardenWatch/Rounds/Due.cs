@@ -44,14 +44,13 @@ public static class Due
         AddPulls(due, ledger, gardens, pullEvery, now);
         foreach (var garden in gardens)
         {
-            if (IsToBegin(garden, ledger, now))
-            {
+            if (!IsToBegin(garden, ledger, now))
+                due.AddRange(DigestsOf(garden, ledger, now));
+            else if (ledger.NewestPull.ContainsKey(garden.PlaceKey) || !(now - garden.KnownSince < FirstAwaitsWeather))
+                due.Add(FirstDigestOf(garden, now));
+            else
                 // Nothing is told before it, as all is news.
-                if (ledger.NewestPull.ContainsKey(garden.PlaceKey) || !(now - garden.KnownSince < FirstAwaitsWeather))
-                    due.Add(FirstDigestOf(garden, now));
                 continue;
-            }
-            due.AddRange(DigestsOf(garden, ledger, now));
             if (EveningLookOf(garden, ledger, now) is { } look)
                 due.Add(look);
             else if (NewForecastLookOf(garden, ledger, now) is { } another)
@@ -72,7 +71,8 @@ public static class Due
     /// <summary>Who has just planned a garden is to see what comes of it, whatever the hour.</summary>
     private static bool IsToBegin(GardenRounds garden, RoundsLedger ledger, Instant now)
     {
-        if (garden.Addressees.IsEmpty || ledger.Begun.Contains(garden.GardenId))
+        if (garden.Addressees.IsEmpty || ledger.Begun.Contains(garden.GardenId)
+            || ledger.Kept.Any(kept => kept.GardenId == garden.GardenId && kept.Kind != Store.LedgerTable.EveningLook))
             return false;
         var date = now.InZone(garden.Zone).Date;
         return !garden.Addressees.Select(addressee => DigestWindow(garden.Zone, garden.HourOf(addressee), date))

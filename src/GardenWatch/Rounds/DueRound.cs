@@ -70,7 +70,7 @@ public sealed record RoundsLedger
     public IReadOnlyDictionary<string, Instant> PullNotBefore { get; init; } = ImmutableDictionary<string, Instant>.Empty;
     /// <summary>By garden, when the forecast was fetched at which this service last looked; none after a start.</summary>
     public IReadOnlyDictionary<string, Instant> LookedAt { get; init; } = ImmutableDictionary<string, Instant>.Empty;
-    /// <summary>Gardens that had their first digest, or their first morning without one.</summary>
+    /// <summary>Gardens that ever had a digest, or a morning without one; those of the last days are in <see cref="Kept"/> as well.</summary>
     public IReadOnlySet<string> Begun { get; init; } = ImmutableHashSet<string>.Empty;
     public Instant? NextExpiry { get; init; }
     public LocalDate? LastBackup { get; init; }

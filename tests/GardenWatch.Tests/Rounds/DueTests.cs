@@ -90,7 +90,18 @@ public sealed class DueTests
 
         Assert.Equal([new DueRound.Pull("place")], RoundsAt(At(18, 4), nothing, garden));
         Assert.Single(RoundsAt(At(18, 5), nothing, garden).OfType<DueRound.Digest>());
-        Assert.True(Assert.IsType<DueRound.Digest>(Assert.Single(RoundsAt(At(18, 1), nothing with { NewestPull = Ledger().NewestPull }, garden))).First);
+        var rounds = RoundsAt(At(18, 1), nothing with { NewestPull = Ledger().NewestPull }, garden);
+        Assert.True(Assert.IsType<DueRound.Digest>(rounds[0]).First);
+        // After it the look finds nothing new; where it could not be stored, what would be lost is told all the same.
+        Assert.Equal(new DueRound.EveningLook("quarry-lane", Today), Assert.Single(rounds.Skip(1)));
+    }
+
+    [Fact]
+    public void Whoever_had_a_digest_of_these_days_has_no_first_one_any_more()
+    {
+        var nothing = Ledger(Kept.Digest("quarry-lane", "pat@example.org", Today)) with { Begun = ImmutableHashSet<string>.Empty };
+
+        Assert.DoesNotContain(RoundsAt(At(15), nothing, Garden(null, "pat@example.org", "sam@example.org")), round => round is DueRound.Digest);
     }
 
     [Fact]
