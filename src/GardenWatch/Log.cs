@@ -92,6 +92,9 @@ internal static partial class Log
     [LoggerMessage(176, LogLevel.Information, "The mailbox with replies is read again")]
     public static partial void MailboxReadAgain(this ILogger logger);
 
+    [LoggerMessage(177, LogLevel.Warning, "Mails wait, as the records can't be read ({Reason}); tried again at the next look")]
+    public static partial void RepliesWait(this ILogger logger, string reason);
+
     [LoggerMessage(180, LogLevel.Information, "There is no plan in {Folder} yet: open http://{Listen}/new, or run `gardenwatch new`; the service goes on once there is one")]
     public static partial void NoPlanYet(this ILogger logger, string folder, string listen);
 }

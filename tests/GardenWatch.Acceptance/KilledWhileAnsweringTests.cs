@@ -169,10 +169,7 @@ public sealed partial class KilledWhileAnsweringTests(RealMailbox mailbox) : ICl
     private static async Task Settled(TrialHouse house, Instant asOf, IReadOnlyList<string> notes)
     {
         await using var service = house.Run(asOf);
-        using var patience = CancellationTokenSource.CreateLinkedTokenSource(Ct);
-        patience.CancelAfter(TimeSpan.FromSeconds(90));
-        while (!notes.All(NotesNow(house).Contains))
-            await Task.Delay(200, patience.Token);
+        await service.Until(() => notes.Except(NotesNow(house)).FirstOrDefault() is null, "notes by mail");
         await service.Knocked();
         Assert.Equal(0, (await service.Stop()).Code);
     }

@@ -13,6 +13,9 @@ public sealed record DigestOccasion
     /// <summary>The hour it was due, if it goes out later than that; null when on time.</summary>
     public Instant? DueAt { get; init; }
 
+    /// <summary>The hour of those to come, for a garden's first that was made at another; null for any other.</summary>
+    public LocalTime? NextAt { get; init; }
+
     /// <summary>Local dates just before this one whose digests were skipped, both included.</summary>
     public DateInterval? Skipped { get; init; }
 

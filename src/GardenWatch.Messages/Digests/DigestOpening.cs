@@ -72,6 +72,8 @@ internal sealed class DigestOpening
         var said = new List<string>();
         if (_occasion.DueAt is { } due)
             said.Add(Speech.Say($"This digest is late; it was due at {_words.OnDay(due)}."));
+        if (_occasion.NextAt is { } hour)
+            said.Add(Speech.Say($"This is the garden’s first digest, sent as soon as it could be; the next ones come at {Speech.Hour(hour)}."));
         if (_occasion.Skipped is { } skipped)
             said.Add(skipped.Length == 1
                 ? Speech.Say($"The last one, of {Speech.Day(skipped.Start)}, was skipped: it could not be sent before noon.")

@@ -29,6 +29,8 @@ public sealed class ImapInbox(ReplyOptions options, TimeProvider time) : IReplyI
 
     private readonly ImapClient _client = new();
     private IMailFolder? _folder;
+    // A server tells once, also in the midst of its answer to something else.
+    private bool _toldSinceListed;
 
     public uint Validity => _folder?.UidValidity ?? 0;
 
@@ -52,6 +54,7 @@ public sealed class ImapInbox(ReplyOptions options, TimeProvider time) : IReplyI
                 ? _client.Inbox!
                 : await _client.GetFolderAsync(options.Folder, token).ConfigureAwait(false);
             await _folder.OpenAsync(FolderAccess.ReadOnly, token).ConfigureAwait(false);
+            _folder.CountChanged += (_, _) => _toldSinceListed = true;
             return true;
         }, ct).ConfigureAwait(false);
     }
@@ -60,6 +63,7 @@ public sealed class ImapInbox(ReplyOptions options, TimeProvider time) : IReplyI
     {
         // A line that idled was told of new mail; one that did not has to ask.
         await _client.NoOpAsync(token).ConfigureAwait(false);
+        _toldSinceListed = false;
         var found = uid is { } first
             ? await _folder!.SearchAsync(SearchQuery.Uids(new UniqueIdRange(new UniqueId(first), UniqueId.MaxValue)), token).ConfigureAwait(false)
             : await _folder!.SearchAsync(SearchQuery.DeliveredAfter(since.ToDateTimeUnspecified()), token).ConfigureAwait(false);
@@ -99,6 +103,8 @@ public sealed class ImapInbox(ReplyOptions options, TimeProvider time) : IReplyI
 
     public async Task News(CancellationToken ct)
     {
+        if (_toldSinceListed)
+            return;
         if (!options.Idle || !_client.Capabilities.HasFlag(ImapCapabilities.Idle))
         {
             await Task.Delay(options.PollEvery, time, ct).ConfigureAwait(false);

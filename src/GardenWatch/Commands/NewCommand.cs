@@ -67,12 +67,13 @@ internal static class NewCommand
             questions.Tell("");
             code = Math.Max(code, await TodayCommand.Run(terminal, written.Plan.GardenId, ct).ConfigureAwait(false));
         }
+        string run = written.Plan.Digest.To.IsEmpty ? "the service, with the page" : "the service: the first digest within ten minutes, then one every morning";
         questions.Tell($"""
 
             From here on:
               gardenwatch check{there}      after each change of the plan
               gardenwatch today{there}      this morning's digest, here
-              gardenwatch run{there}        the service, every morning by itself
+              gardenwatch run{there}        {run}
             """);
         return code;
     }

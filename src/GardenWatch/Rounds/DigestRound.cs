@@ -42,6 +42,15 @@ public sealed record GardenOnDuty(Plan Plan, GardenPlace Place, ImmutableArray<s
         Plan.Digest.To.FirstOrDefault(to => string.Equals(to.Address, address, StringComparison.OrdinalIgnoreCase)) ?? new(address, Plan.Units);
 }
 
+/// <summary>When a digest is made, which it says itself where that is not its hour.</summary>
+public enum DigestTiming
+{
+    AtItsHour,
+    Late,
+    /// <summary>The first of a garden, as soon as it could be.</summary>
+    First,
+}
+
 /// <summary>Writes the morning's digest and the evening's warning, whole, into the outbox.</summary>
 /// <param name="channels">The ways out beside mail; null for none.</param>
 /// <param name="eveningLook">When each evening's look is; null for the usual hour.</param>
@@ -67,7 +76,7 @@ public sealed class DigestRound(
 
     /// <summary>One message an addressee, each owed from the moment it is stored; a second call for the same date adds none.</summary>
     /// <param name="window">From the hour at which it was due until it expires.</param>
-    public WriteOutcome Digest(GardenOnDuty garden, LocalDate date, ImmutableArray<string> addressees, Interval window, bool late, Instant now)
+    public WriteOutcome Digest(GardenOnDuty garden, LocalDate date, ImmutableArray<string> addressees, Interval window, DigestTiming timing, Instant now)
     {
         // One who gets it later than another is told the same as news.
         var said = mornings.LastSaidOf(garden.Plan, StartOf(date, garden));
@@ -78,7 +87,7 @@ public sealed class DigestRound(
             return store.Ledger.Mark(garden.Plan.GardenId, LedgerTable.DigestRested, date, now);
         var occasion = new DigestOccasion
         {
-            DueAt = late ? window.Start : null,
+            DueAt = timing == DigestTiming.Late ? window.Start : null,
             AnswerAddress = answersTo,
             StagesLastSaid = said.Stages.IsEmpty ? null : said.Stages,
             NextOn = weekly ? date.PlusDays(DaysBetweenAtRest) : null,
@@ -92,6 +101,7 @@ public sealed class DigestRound(
                 agenda, journal, told, occasion with
                 {
                     Skipped = MissedBefore(garden.Plan.GardenId, told.Address, date, now),
+                    NextAt = timing == DigestTiming.First ? told.At ?? garden.Plan.Digest.At : null,
                     NotedSince = store.Outbox.LastDigestTo(garden.Plan.GardenId, told.Address, now)?.CreatedAt ?? now - FirstAcknowledges,
                     Sitting = sitting,
                 });

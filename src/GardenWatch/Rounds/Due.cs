@@ -19,6 +19,14 @@ public static class Due
     /// <summary>A longer wait was written by a clock that ran ahead, and is not obeyed.</summary>
     public static readonly Duration LongestPullWait = Duration.FromHours(24);
 
+    /// <summary>A garden's first digest does not go out shortly before its hour.</summary>
+    public static readonly Duration FirstAwaitsItsHour = Duration.FromMinutes(10);
+
+    /// <summary>Nor without weather, as long as that may yet come.</summary>
+    public static readonly Duration FirstAwaitsWeather = Duration.FromMinutes(5);
+
+    private static readonly Duration FirstLife = Duration.FromHours(1);
+
     private static readonly LocalTime BackupFrom = new(3, 0);
 
     private static readonly ZoneLocalMappingResolver FirstOrGapsEnd =
@@ -36,7 +44,13 @@ public static class Due
         AddPulls(due, ledger, gardens, pullEvery, now);
         foreach (var garden in gardens)
         {
-            due.AddRange(DigestsOf(garden, ledger, now));
+            if (!IsToBegin(garden, ledger, now))
+                due.AddRange(DigestsOf(garden, ledger, now));
+            else if (ledger.NewestPull.ContainsKey(garden.PlaceKey) || !(now - garden.KnownSince < FirstAwaitsWeather))
+                due.Add(FirstDigestOf(garden, now));
+            else
+                // Nothing is told before it, as all is news.
+                continue;
             if (EveningLookOf(garden, ledger, now) is { } look)
                 due.Add(look);
             else if (NewForecastLookOf(garden, ledger, now) is { } another)
@@ -52,6 +66,25 @@ public static class Due
     {
         ArgumentNullException.ThrowIfNull(zone);
         return new(At(zone, date, hour), hour < DigestEnds ? At(zone, date, DigestEnds) : EndOf(zone, date));
+    }
+
+    /// <summary>Who has just planned a garden is to see what comes of it, whatever the hour.</summary>
+    private static bool IsToBegin(GardenRounds garden, RoundsLedger ledger, Instant now)
+    {
+        if (garden.Addressees.IsEmpty || ledger.Begun.Contains(garden.GardenId)
+            || ledger.Kept.Any(kept => kept.GardenId == garden.GardenId && kept.Kind != Store.LedgerTable.EveningLook))
+            return false;
+        var date = now.InZone(garden.Zone).Date;
+        return !garden.Addressees.Select(addressee => DigestWindow(garden.Zone, garden.HourOf(addressee), date))
+            .Any(window => window.Start <= now + FirstAwaitsItsHour && now < window.End);
+    }
+
+    private static DueRound.Digest FirstDigestOf(GardenRounds garden, Instant now)
+    {
+        var date = now.InZone(garden.Zone).Date;
+        // Late in the evening, too, there is time for a second try.
+        var window = new Interval(now, Instant.Max(EndOf(garden.Zone, date), now + FirstLife));
+        return new(garden.GardenId, date, garden.Addressees, window, Late: false) { First = true };
     }
 
     /// <summary>The start of the stretch, one pull long, in which a place's weather is asked for once; each place has its own minute.</summary>

@@ -23,7 +23,11 @@ public abstract record DueRound
 
     /// <summary>The morning's message, for those of one hour who have none of this date yet.</summary>
     /// <param name="Window">From the digest's hour until it expires.</param>
-    public sealed record Digest(string GardenId, LocalDate Date, ImmutableArray<string> Addressees, Interval Window, bool Late) : DueRound;
+    public sealed record Digest(string GardenId, LocalDate Date, ImmutableArray<string> Addressees, Interval Window, bool Late) : DueRound
+    {
+        /// <summary>The garden's first, out of its hour.</summary>
+        public bool First { get; init; }
+    }
 
     /// <summary>Off from the digest's hour until noon: to be noted, so that the next digest says so.</summary>
     public sealed record DigestSkipped(string GardenId, LocalDate Date) : DueRound;
@@ -66,6 +70,8 @@ public sealed record RoundsLedger
     public IReadOnlyDictionary<string, Instant> PullNotBefore { get; init; } = ImmutableDictionary<string, Instant>.Empty;
     /// <summary>By garden, when the forecast was fetched at which this service last looked; none after a start.</summary>
     public IReadOnlyDictionary<string, Instant> LookedAt { get; init; } = ImmutableDictionary<string, Instant>.Empty;
+    /// <summary>Gardens that ever had a digest, or a morning without one; those of the last days are in <see cref="Kept"/> as well.</summary>
+    public IReadOnlySet<string> Begun { get; init; } = ImmutableHashSet<string>.Empty;
     public Instant? NextExpiry { get; init; }
     public LocalDate? LastBackup { get; init; }
 }

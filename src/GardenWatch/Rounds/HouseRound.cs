@@ -184,8 +184,9 @@ public sealed class HouseRound(
                 var garden = Of(onDuty, digest.GardenId);
                 var hours = rounds.First(of => of.GardenId == digest.GardenId);
                 // A garden that was not known yet at its hour got its first digest as soon as it could.
-                bool late = digest.Late && !(hours.KnownSince > digest.Window.Start);
-                Report(digests.Digest(garden, digest.Date, digest.Addressees, digest.Window, late, now));
+                bool first = digest.First || (digest.Late && hours.KnownSince > digest.Window.Start);
+                var timing = first ? DigestTiming.First : digest.Late ? DigestTiming.Late : DigestTiming.AtItsHour;
+                Report(digests.Digest(garden, digest.Date, digest.Addressees, digest.Window, timing, now));
                 LooksAt(garden, now);
                 break;
             case DueRound.DigestSkipped skipped:

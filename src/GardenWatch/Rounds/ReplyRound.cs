@@ -3,6 +3,7 @@ using GardenWatch.Messages.Replies;
 using GardenWatch.Store;
 using MailKit;
 using MailKit.Security;
+using Microsoft.Data.Sqlite;
 using NodaTime;
 
 namespace GardenWatch.Rounds;
@@ -25,9 +26,9 @@ public sealed class ReplyRound(
         [TimeSpan.FromSeconds(5), TimeSpan.FromSeconds(30), TimeSpan.FromMinutes(2), TimeSpan.FromMinutes(5), TimeSpan.FromMinutes(15), TimeSpan.FromMinutes(30)];
 
     // Before the first knock no garden is on duty, and what came while this was off is not to wait for the next mail. What waits longer
-    // than a minute waits for something else.
-    private static readonly TimeSpan LookAgainAfter = TimeSpan.FromSeconds(5);
-    private const int MostLooksAgain = 12;
+    // than a minute waits for something that takes its time: a network, a full disk.
+    private static readonly TimeSpan LookAgainSoon = TimeSpan.FromSeconds(5), LookAgainLater = TimeSpan.FromMinutes(1);
+    private const int MostLooksSoon = 12;
 
     private readonly ReplyReading _reading = new(store);
     private int _looksWithWaiting;
@@ -53,7 +54,7 @@ public sealed class ReplyRound(
                         WentWell();
                         failures = 0;
                         if (!more)
-                            await (Waits() ? Task.Delay(LookAgainAfter, time, ct) : inbox.News(ct)).ConfigureAwait(false);
+                            await (LookAgainIn is { } wait ? Task.Delay(wait, time, ct) : inbox.News(ct)).ConfigureAwait(false);
                     }
                 }
             }
@@ -78,8 +79,8 @@ public sealed class ReplyRound(
         }
     }
 
-    /// <summary>A mail has to wait, and it may be over soon.</summary>
-    private bool Waits() => _looksWithWaiting is > 0 and <= MostLooksAgain;
+    /// <summary>While a mail has to wait, which no server tells the end of; null when none does.</summary>
+    private TimeSpan? LookAgainIn => _looksWithWaiting switch { 0 => null, <= MostLooksSoon => LookAgainSoon, _ => LookAgainLater };
 
     /// <summary>Goes through what is new. True when there may be more at once.</summary>
     internal async Task<bool> Look(IReplyInbox inbox, CancellationToken ct)
@@ -128,6 +129,12 @@ public sealed class ReplyRound(
         catch (OperationCanceledException) when (ct.IsCancellationRequested)
         {
             throw;
+        }
+        // A store that can't be read just now says nothing against the mail.
+        catch (SqliteException exception)
+        {
+            logger.RepliesWait(exception.Message);
+            return false;
         }
         catch (Exception exception) when (!IsOfTheLine(exception))
         {

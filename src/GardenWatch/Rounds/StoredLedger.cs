@@ -27,6 +27,7 @@ public static class StoredLedger
             Kept = kept,
             NewestPull = store.Pulls.NewestByPlace(pullKind, now),
             PullNotBefore = store.Pulls.WaitsByPlace().ToDictionary(wait => wait.Key, wait => wait.Value.NotBefore),
+            Begun = new HashSet<string>([.. store.Outbox.GardensWith(MessageKind.Digest), .. store.Ledger.GardensWith(LedgerTable.DigestRested), .. store.Ledger.GardensWith(LedgerTable.DigestSkipped)], StringComparer.Ordinal),
             NextExpiry = store.Outbox.NextExpiry(),
             LastBackup = store.Ledger.Last(LedgerTable.WholeHouse, LedgerTable.BackupMade, now),
         };

@@ -24,6 +24,8 @@ public sealed class LedgerTable(StoreConnection connection)
     private const string Select =
         "SELECT garden, kind, occasion FROM ledger WHERE occasion >= $since AND at <= $asOf";
 
+    private const string SelectGardens = "SELECT DISTINCT garden FROM ledger WHERE kind = $kind";
+
     private const string Newest = "SELECT max(occasion) FROM ledger WHERE garden = $garden AND kind = $kind AND at <= $asOf";
 
     public WriteOutcome Mark(string garden, string kind, LocalDate date, Instant at) =>
@@ -34,6 +36,9 @@ public sealed class LedgerTable(StoreConnection connection)
         connection.Read(
             Select, row => (row.GetString(0), row.GetString(1), StoreText.ToDate(row.GetString(2))),
             ("$since", StoreText.Of(date)), ("$asOf", StoreText.Of(asOf)));
+
+    /// <summary>Gardens for which something was ever done, by whatever clock.</summary>
+    public IReadOnlyList<string> GardensWith(string kind) => connection.Read(SelectGardens, row => row.GetString(0), ("$kind", kind));
 
     public LocalDate? Last(string garden, string kind, Instant asOf) =>
         connection.Read(

@@ -107,6 +107,8 @@ public sealed class OutboxTable(StoreConnection connection, SentLog sentLog)
         WHERE kind = $kind AND occasion >= $since AND created_at <= $asOf AND state <> 'set aside'
         """;
 
+    private const string SelectGardens = "SELECT DISTINCT garden FROM outbox WHERE kind = $kind";
+
     // One that was ever in doubt may have come, and is not called undelivered.
     private const string SelectUndelivered =
         $"""
@@ -254,6 +256,9 @@ public sealed class OutboxTable(StoreConnection connection, SentLog sentLog)
         connection.Read(
             SelectKeys, row => new OutboxKey(row.GetString(0), row.GetString(1), row.GetString(2), row.GetString(3)),
             ("$kind", kind), ("$since", StoreText.Of(since)), ("$asOf", StoreText.Of(asOf)));
+
+    /// <summary>Gardens for which a message of a kind was ever made, by whatever clock.</summary>
+    public IReadOnlyList<string> GardensWith(string kind) => connection.Read(SelectGardens, row => row.GetString(0), ("$kind", kind));
 
     /// <summary>Dates whose digest surely did not reach an addressee, as it was known at an instant.</summary>
     public IReadOnlyList<LocalDate> Undelivered(string garden, string addressee, LocalDate since, Instant asOf) =>

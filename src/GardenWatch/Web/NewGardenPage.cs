@@ -192,7 +192,11 @@ internal sealed class NewGardenPage(PageDoor door, NewGarden garden, PlaceSearch
     private NewDoneSheet Done(Visitor visitor, Plan plan, ImmutableArray<string> files) => new(
         door.Frame(visitor, Title),
         [.. PlanSummary.Of(plan, new Speech(plan.Units, DateTimeZone.Utc)).Split('\n', StringSplitOptions.RemoveEmptyEntries)], files,
-        isFirst ? "The service takes it up now; in half a minute the page shows your garden." : "The service takes it up within a minute.");
+        (isFirst ? "The service takes it up now; in half a minute the page shows your garden." : "The service takes it up within a minute.") + FirstDigestOf(plan));
+
+    private static string FirstDigestOf(Plan plan) => plan.Digest.To is [var told, ..]
+        ? $" Its first digest goes out within ten minutes, {(ChannelWords.IsOne(told.Address) ? "by" : "to")} {told.Address}."
+        : "";
 
     /// <summary>A sentence as the terminal says it, set as on paper: what was typed stands in quotation marks.</summary>
     private static string OnPage(string sentence)

@@ -81,6 +81,20 @@ internal sealed class RunningService : IAsyncDisposable
         }
     }, "the health page");
 
+    /// <summary>Looks at something beside it until it is as hoped for. What has ended brings nothing about any more.</summary>
+    /// <param name="what">Is waited for, as a failure is to name it.</param>
+    public Task Until(Func<bool> hoped, string what) => Waited(async patience =>
+    {
+        while (!hoped())
+        {
+            bool ended = process.HasExited;
+            if (ended && !hoped())
+                throw new InvalidOperationException($"It ended (code {process.ExitCode}) before.");
+            await Task.Delay(BetweenQuestions, patience);
+        }
+        return true;
+    }, what);
+
     public async Task<HttpStatusCode> Status(string path)
     {
         using var reply = await http.GetAsync(new Uri(path, UriKind.Relative), TestContext.Current.CancellationToken);

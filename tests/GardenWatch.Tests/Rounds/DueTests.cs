@@ -20,6 +20,7 @@ public sealed class DueTests
         Kept = kept.ToHashSet(),
         NewestPull = ImmutableDictionary<string, Instant>.Empty.Add("place", Instant.MaxValue),
         LookedAt = ImmutableDictionary<string, Instant>.Empty.Add("quarry-lane", Instant.MaxValue),
+        Begun = ImmutableHashSet.Create("quarry-lane"),
         LastBackup = LocalDate.MaxIsoValue,
     };
 
@@ -62,6 +63,54 @@ public sealed class DueTests
     {
         Assert.Empty(RoundsAt(At(15), null, Garden() with { KnownSince = At(14) }));
         Assert.Single(RoundsAt(At(15), null, Garden() with { KnownSince = At(11) }));
+    }
+
+    [Theory]
+    [InlineData(0, 30, true)]
+    [InlineData(5, 49, true)]
+    [InlineData(5, 50, false)]
+    [InlineData(11, 59, false)]
+    [InlineData(12, 0, true)]
+    [InlineData(23, 59, true)]
+    public void The_first_digest_of_a_garden_is_due_at_once_but_not_shortly_before_its_hour(int hour, int minute, bool first)
+    {
+        var at = At(hour, minute);
+
+        var digests = RoundsAt(at, Ledger() with { Begun = ImmutableHashSet<string>.Empty }, Garden() with { KnownSince = at }).OfType<DueRound.Digest>();
+
+        Assert.Equal(first, digests.Any(digest => digest.First));
+        Assert.All(digests.Where(digest => digest.First), digest => Assert.InRange(digest.Window.End - at, Duration.FromHours(1), Duration.FromHours(24)));
+    }
+
+    [Fact]
+    public void The_first_digest_waits_a_few_minutes_for_weather_and_the_evenings_look_waits_with_it()
+    {
+        var nothing = Ledger() with { Begun = ImmutableHashSet<string>.Empty, NewestPull = ImmutableDictionary<string, Instant>.Empty };
+        var garden = Garden() with { KnownSince = At(18) };
+
+        Assert.Equal([new DueRound.Pull("place")], RoundsAt(At(18, 4), nothing, garden));
+        Assert.Single(RoundsAt(At(18, 5), nothing, garden).OfType<DueRound.Digest>());
+        var rounds = RoundsAt(At(18, 1), nothing with { NewestPull = Ledger().NewestPull }, garden);
+        Assert.True(Assert.IsType<DueRound.Digest>(rounds[0]).First);
+        // After it the look finds nothing new; where it could not be stored, what would be lost is told all the same.
+        Assert.Equal(new DueRound.EveningLook("quarry-lane", Today), Assert.Single(rounds.Skip(1)));
+    }
+
+    [Fact]
+    public void Whoever_had_a_digest_of_these_days_has_no_first_one_any_more()
+    {
+        var nothing = Ledger(Kept.Digest("quarry-lane", "pat@example.org", Today)) with { Begun = ImmutableHashSet<string>.Empty };
+
+        Assert.DoesNotContain(RoundsAt(At(15), nothing, Garden(null, "pat@example.org", "sam@example.org")), round => round is DueRound.Digest);
+    }
+
+    [Fact]
+    public void A_garden_that_tells_nobody_has_its_first_digest_when_it_tells_somebody()
+    {
+        var nothing = Ledger() with { Begun = ImmutableHashSet<string>.Empty };
+
+        Assert.Empty(RoundsAt(At(15), nothing, Garden() with { Addressees = [], KnownSince = At(14) }));
+        Assert.Single(RoundsAt(At(15), nothing, Garden() with { KnownSince = At(14) - Duration.FromDays(30) }).OfType<DueRound.Digest>());
     }
 
     [Fact]

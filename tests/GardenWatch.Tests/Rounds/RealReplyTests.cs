@@ -50,6 +50,24 @@ public sealed class RealReplyTests(RealMailbox mailbox) : IClassFixture<RealMail
     }
 
     [Fact]
+    public async Task A_mail_that_the_server_told_of_in_the_midst_of_another_answer_is_news()
+    {
+        var digest = await Sent();
+        var ct = TestContext.Current.CancellationToken;
+        await Put(digest, "done 1", "listed");
+        await using var inbox = new ImapInbox(Options(pollEvery: TimeSpan.FromHours(1), idle: true), TimeProvider.System);
+        await inbox.Connect(ct);
+        var listed = (await inbox.From(null, new(2026, 1, 1), ct))[^1];
+        await Put(digest, "done 2", "behind");
+        using (await inbox.Fetch(listed, ct))
+        {
+            // With its answer the server tells of the other mail, and never again.
+        }
+        await inbox.News(ct).WaitAsync(Patience, ct);
+        Assert.Equal("behind@example.org", ReplyReading.IdOf((await inbox.From(listed.Uid + 1, new(2026, 1, 1), ct)).Single().Headers));
+    }
+
+    [Fact]
     public async Task A_server_that_tells_nothing_is_asked_and_the_same_mail_is_taken_once()
     {
         var digest = await Sent();

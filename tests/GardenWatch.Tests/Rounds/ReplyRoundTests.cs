@@ -4,6 +4,7 @@ using GardenWatch.Messages.Replies;
 using GardenWatch.Planning.Journals;
 using GardenWatch.Rounds;
 using GardenWatch.Store;
+using Microsoft.Data.Sqlite;
 using Microsoft.Extensions.Logging.Abstractions;
 using MimeKit;
 using NodaTime;
@@ -19,6 +20,8 @@ public sealed class ReplyRoundTests : IDisposable
     private readonly List<ReplyRead> _taken = [];
     private readonly Inbox _inbox = new();
     private string? _cannotTake;
+    private bool _brokenStore;
+    private House? _house;
 
     public ReplyRoundTests()
     {
@@ -184,6 +187,36 @@ public sealed class ReplyRoundTests : IDisposable
     }
 
     [Fact]
+    public async Task While_a_mail_has_to_wait_it_is_looked_at_again_each_minute_and_not_only_when_another_comes()
+    {
+        var (_, digest) = await Sent();
+        var time = new WaitsPass();
+        int looks = 0;
+        var round = new ReplyRound(
+            _store, () => _inbox, "garden/INBOX", (_, _) => ++looks < 40 ? "the disk is full" : null, () => _house!.Round!.OnDuty, _bench.Clock, time, NullLogger.Instance);
+        using var stop = CancellationTokenSource.CreateLinkedTokenSource(TestContext.Current.CancellationToken);
+        _inbox.Add($"In-Reply-To: <{digest.MessageId}>", "done 1");
+        _inbox.OnNews = stop.Cancel;
+        await round.Run(stop.Token);
+        Assert.Equal(40, looks);
+        Assert.Equal(12, time.Waits.Count(wait => wait == TimeSpan.FromSeconds(5)));
+        Assert.Equal(27, time.Waits.Count(wait => wait == TimeSpan.FromMinutes(1)));
+    }
+
+    [Fact]
+    public async Task Records_that_cannot_be_read_just_now_say_nothing_against_a_mail()
+    {
+        var (round, digest) = await Sent();
+        _inbox.Add($"In-Reply-To: <{digest.MessageId}>", "done 1");
+        _brokenStore = true;
+        await Look(round);
+        _brokenStore = false;
+        await Look(round);
+        Assert.Single(_taken);
+        Assert.DoesNotContain(ReplyFate.Broken, _store.Replies.FatesSince(Instant.MinValue).Keys);
+    }
+
+    [Fact]
     public async Task One_mail_that_breaks_us_stops_none_of_the_others()
     {
         var (round, digest) = await Sent();
@@ -222,7 +255,7 @@ public sealed class ReplyRoundTests : IDisposable
 
     private async Task<(ReplyRound Round, OutboxRow Digest)> Sent()
     {
-        var house = _bench.House(_store);
+        var house = _house = _bench.House(_store);
         await _bench.Knock(house, HouseBench.At(HouseBench.Sunday, 6));
         return (RoundOf(house), Assert.Single(_store.Outbox.Recent(5, _bench.Clock.GetCurrentInstant())));
     }
@@ -231,6 +264,8 @@ public sealed class ReplyRoundTests : IDisposable
         _store, () => _inbox, "garden/INBOX",
         (read, _) =>
         {
+            if (_brokenStore)
+                throw new SqliteException("disk I/O error", 10);
             if (_cannotTake is null)
                 _taken.Add(read);
             return _cannotTake;
@@ -251,6 +286,19 @@ public sealed class ReplyRoundTests : IDisposable
         $"From: MAILER-DAEMON@example.org\r\nSubject: Undelivered\r\nMessage-ID: <b1@example.org>\r\nMIME-Version: 1.0\r\nContent-Type: multipart/report; report-type=delivery-status; boundary=b\r\n\r\n"
         + $"--b\r\nContent-Type: text/plain\r\n\r\nIt did not work.\r\n--b\r\nContent-Type: message/delivery-status\r\n\r\nReporting-MTA: dns; mx.example.org\r\n\r\nFinal-Recipient: rfc822; pat@example.org\r\nAction: {action}\r\nStatus: 5.1.1\r\nDiagnostic-Code: smtp; {said}\r\n\r\n"
         + $"--b\r\nContent-Type: message/rfc822\r\n\r\nMessage-ID: <{id}>\r\nSubject: x\r\n\r\nx\r\n--b--\r\n";
+
+    /// <summary>Waits pass at once, and are written down.</summary>
+    private sealed class WaitsPass : TimeProvider
+    {
+        public System.Collections.Concurrent.ConcurrentQueue<TimeSpan> Waits { get; } = new();
+
+        public override ITimer CreateTimer(TimerCallback callback, object? state, TimeSpan dueTime, TimeSpan period)
+        {
+            if (dueTime > TimeSpan.Zero)
+                Waits.Enqueue(dueTime);
+            return base.CreateTimer(callback, state, dueTime > TimeSpan.Zero ? TimeSpan.Zero : dueTime, period);
+        }
+    }
 
     private sealed class Inbox : IReplyInbox
     {
@@ -281,7 +329,15 @@ public sealed class ReplyRoundTests : IDisposable
                 : Task.FromResult<FetchedMail?>(new(MimeMessage.Load(new MemoryStream(_mails[(int)mail.Uid - 1]), ct), []));
         }
 
-        public Task News(CancellationToken ct) => Task.CompletedTask;
+        /// <summary>Nothing is left to be looked at.</summary>
+        public Action? OnNews { get; set; }
+
+        public Task News(CancellationToken ct)
+        {
+            OnNews?.Invoke();
+            ct.ThrowIfCancellationRequested();
+            return Task.CompletedTask;
+        }
 
         public ValueTask DisposeAsync() => ValueTask.CompletedTask;
     }

@@ -66,6 +66,23 @@ internal sealed class Chromium : IAsyncDisposable
 
     public Task Press(string key) => _page.Keyboard.PressAsync(key);
 
+    /// <summary>Into whatever has the focus.</summary>
+    public Task Type(string text) => _page.Keyboard.TypeAsync(text);
+
+    /// <summary>From one control to the next, until a question about the focused one gives what is looked for.</summary>
+    public async Task TabTo(string question, string wanted)
+    {
+        string focused = "";
+        for (int presses = 0; presses < 80 && focused != wanted; presses++)
+        {
+            await Press("Tab");
+            focused = await Ask(question);
+        }
+        Assert.Equal(wanted, focused);
+        // Who goes by keyboard sees where they are.
+        Assert.Equal("3px", await Ask("getComputedStyle(document.activeElement).outlineWidth"));
+    }
+
     /// <summary>As it goes to paper.</summary>
     public Task Print() => _page.EmulateMediaAsync(new() { Media = Media.Print });
 

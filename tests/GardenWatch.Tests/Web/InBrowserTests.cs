@@ -38,18 +38,57 @@ public sealed class InBrowserTests
     }
 
     [Theory]
-    [InlineData(360)]
-    [InlineData(1100)]
-    public async Task The_door_and_the_page_of_a_link_hold_to_the_same_rules(int width)
+    [InlineData(360, false)]
+    [InlineData(360, true)]
+    [InlineData(1100, false)]
+    [InlineData(1100, true)]
+    public async Task The_door_and_the_page_of_a_link_hold_to_the_same_rules(int width, bool dark)
     {
         Assert.SkipWhen(Chromium.Program is null, "No browser is installed.");
         await using var bench = await PageBench.Open(new WebPerson("pat", PagePassword.Of("four words for pat"), []));
-        await using var browser = await Chromium.Start(width);
-        await Held(browser, new(bench.Address, "/sign-in"), $"sign-in-{width}");
-        string link = bench.Mail.Taken.First(mail => mail.To == "pat@example.org").Words.Split(' ').First(word => word.Contains("/job/", StringComparison.Ordinal));
-        await Held(browser, new(bench.Address, new Uri(link).AbsolutePath), $"job-{width}");
-        await Held(browser, new(bench.Address, "/job/none"), $"refused-{width}");
+        await using var browser = await Chromium.Start(width, dark);
+        string end = $"-{width}{(dark ? "-dark" : "")}";
+        await Held(browser, new(bench.Address, "/sign-in"), "sign-in" + end);
+        await Sent(browser, "document.querySelector('#name').value = 'pat'; document.querySelector('#password').value = 'three words';");
+        await HeldAsItIs(browser, "sign-in-wrong" + end);
+        await Held(browser, LinkIn(bench), "job" + end);
+        await browser.Ask("setTimeout(() => document.querySelector('main button[value=done]').click(), 0); 0");
+        await browser.Loaded();
+        await HeldAsItIs(browser, "job-done" + end);
+        Assert.Contains("Written down as done", await browser.Ask("document.querySelector('.lead').textContent"), StringComparison.Ordinal);
+        await Held(browser, new(bench.Address, "/job/none"), "refused" + end);
+        bench.Clock.Advance(JobLink.Lasts + NodaTime.Duration.FromDays(1));
+        await Held(browser, LinkIn(bench), "job-expired" + end);
+        Assert.Equal("This link is too old", await browser.Ask("document.querySelector('h1').textContent"));
         Assert.SkipWhen(Axe is null, "Layout is checked; axe-core is not at hand (GARDENWATCH_AXE).");
+    }
+
+    private static Uri LinkIn(PageBench bench)
+    {
+        string link = bench.Mail.Taken.First(mail => mail.To == "pat@example.org").Words.Split(' ').First(word => word.Contains("/job/", StringComparison.Ordinal));
+        return new(bench.Address, new Uri(link).AbsolutePath);
+    }
+
+    [Fact]
+    public async Task Through_the_door_and_by_a_link_goes_a_keyboard_alone_and_without_script()
+    {
+        Assert.SkipWhen(Chromium.Program is null, "No browser is installed.");
+        await using var bench = await PageBench.Open(new WebPerson("pat", PagePassword.Of("four words for pat"), []));
+        await using var browser = await Chromium.Start(360, script: false);
+        await browser.Open(LinkIn(bench));
+        await browser.TabTo("document.activeElement.value ?? ''", "done");
+        await browser.Press("Enter");
+        await browser.Loaded();
+        Assert.Equal(EntryKind.Done, Assert.Single(bench.Store.Journal.AsOf("mill-bank", bench.Clock.GetCurrentInstant())).Kind);
+
+        await browser.Open(new(bench.Address, "/sign-in"));
+        await browser.TabTo("document.activeElement.id", "name");
+        await browser.Type("pat");
+        await browser.TabTo("document.activeElement.id", "password");
+        await browser.Type("four words for pat");
+        await browser.Press("Enter");
+        await browser.Loaded();
+        Assert.Equal("0", await browser.Ask("document.querySelectorAll('#password').length"));
     }
 
     [Theory]

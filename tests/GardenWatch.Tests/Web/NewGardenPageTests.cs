@@ -240,24 +240,50 @@ public sealed class NewGardenPageTests
         Assert.Equal(PageBench.PlanText, await File.ReadAllTextAsync(Path.Combine(bench.Folder, "garden.yaml"), TestContext.Current.CancellationToken));
     }
 
-    [Theory]
-    [InlineData(360)]
-    [InlineData(1100)]
-    public async Task Nothing_runs_over_the_edge_and_axe_finds_nothing_serious(int width)
+    [Fact]
+    public async Task A_garden_is_begun_by_keyboard_alone_and_without_script()
     {
         Assert.SkipWhen(Chromium.Program is null, "No browser is installed.");
         await using var bench = await NewGardenBench.Open();
-        await using var browser = await Chromium.Start(width);
-        await InBrowserTests.Held(browser, new(bench.Address, "/new"), $"new-place-{width}");
+        await using var browser = await Chromium.Start(360, script: false);
+        await browser.Open(new(bench.Address, "/new"));
+        await browser.TabTo("document.activeElement.id", "place");
+        await browser.Type("Newfield");
+        await browser.Press("Enter");
+        await browser.Loaded();
+        await browser.TabTo("document.activeElement.name ?? ''", "town");
+        // Of two towns the second.
+        await browser.Press("ArrowDown");
+        await browser.TabTo("document.activeElement.id", "beds");
+        await browser.Type("two 4x8 ft");
+        await browser.TabTo("document.activeElement.className", "main");
+        await browser.Press("Enter");
+        await browser.Loaded();
+        Assert.Equal("Your plan is written", await browser.Ask("document.querySelector('h1').textContent"));
+        Assert.Contains("America/New_York", await File.ReadAllTextAsync(Path.Combine(bench.Folder, "garden.yaml"), TestContext.Current.CancellationToken), StringComparison.Ordinal);
+    }
+
+    [Theory]
+    [InlineData(360, false)]
+    [InlineData(360, true)]
+    [InlineData(1100, false)]
+    [InlineData(1100, true)]
+    public async Task Nothing_runs_over_the_edge_and_axe_finds_nothing_serious(int width, bool dark)
+    {
+        string end = $"{width}{(dark ? "-dark" : "")}";
+        Assert.SkipWhen(Chromium.Program is null, "No browser is installed.");
+        await using var bench = await NewGardenBench.Open();
+        await using var browser = await Chromium.Start(width, dark);
+        await InBrowserTests.Held(browser, new(bench.Address, "/new"), $"new-place-{end}");
         await browser.Ask("document.querySelector('#place').value = 'Newfield'; document.querySelector('form').submit(); 0");
         await browser.Loaded();
-        await InBrowserTests.HeldAsItIs(browser, $"new-garden-{width}");
+        await InBrowserTests.HeldAsItIs(browser, $"new-garden-{end}");
         await browser.Ask("document.querySelector('#beds').value = '900 x 900 m'; document.querySelector('#crops').value = 'radishs, dahlias xyz'; document.querySelector('#to').value = 'pat@example.org'; document.querySelector('form').submit(); 0");
         await browser.Loaded();
-        await InBrowserTests.HeldAsItIs(browser, $"new-wrong-{width}");
+        await InBrowserTests.HeldAsItIs(browser, $"new-wrong-{end}");
         await browser.Ask("document.querySelector('#beds').value = 'two 4x8 ft, pots'; document.querySelector('#crops').value = 'tomatoes, garlic growing'; document.querySelector('#to').value = ''; document.querySelector('form').submit(); 0");
         await browser.Loaded();
-        await InBrowserTests.HeldAsItIs(browser, $"new-done-{width}");
+        await InBrowserTests.HeldAsItIs(browser, $"new-done-{end}");
         Assert.Contains("Your plan is written", await browser.Ask("document.querySelector('h1').textContent"), StringComparison.Ordinal);
     }
 }

@@ -73,7 +73,7 @@ internal sealed class AdvisedGarden : IDisposable
 
     /// <summary>Writes the morning's digest into the outbox.</summary>
     public void Digest(Agenda agenda) => Kept(
-        _digests.Digest(_onDuty, agenda.Date, [.. Plan.Digest.To.Select(told => told.Address)], new(agenda.AsOf, agenda.AsOf + MessageLife), late: false, agenda.AsOf));
+        _digests.Digest(_onDuty, agenda.Date, [.. Plan.Digest.To.Select(told => told.Address)], new(agenda.AsOf, agenda.AsOf + MessageLife), DigestTiming.AtItsHour, agenda.AsOf));
 
     /// <summary>Writes the evening's warning, if there is something to warn of.</summary>
     public void Warning(Agenda agenda)
