@@ -13,7 +13,7 @@ internal sealed record Room(int Jobs, int Lines, int Characters)
     public const int MostBytes = 95_000;
 
     /// <summary>The first in which a message stays small enough is taken; hardly any garden needs the second.</summary>
-    public static ImmutableArray<Room> Sizes { get; } = [new(8, 15, 600), new(4, 8, 300), new(3, 4, 100)];
+    public static ImmutableArray<Room> Sizes { get; } = [new(8, 15, 900), new(4, 8, 300), new(3, 4, 100)];
 
     /// <summary>A page is not cut by anybody, and each of its jobs can be answered.</summary>
     public static Room Page { get; } = new(200, 200, 2000);

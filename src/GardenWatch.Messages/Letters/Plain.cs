@@ -50,8 +50,15 @@ internal static class Plain
         // An endless pile of combining marks is one visible character: its length in memory is bounded as well.
         int end = characters.Length > most ? characters[most - 1] : text.Length;
         end = Math.Min(end, most * 4);
-        return end >= text.Length ? text : WholeRunes(text, end).TrimEnd() + CutMark;
+        if (end >= text.Length)
+            return text;
+        string cut = WholeRunes(text, end).TrimEnd();
+        // No torn word, where one is not as long as all that is left.
+        int space = cut.LastIndexOf(' ');
+        return (space > cut.Length - LongestWord ? cut[..space].TrimEnd(' ', ',', ';', ':') : cut) + CutMark;
     }
+
+    private const int LongestWord = 24;
 
     /// <summary>How many columns it takes, one for each visible character.</summary>
     public static int Width(string text) => new StringInfo(text).LengthInTextElements;

@@ -244,8 +244,8 @@ internal static class GrowingReasons
                 speech.Say($"Up to {speech.Temperature(high)} in the next days: pick what is ready first, before it turns bitter or runs to seed."));
         if (ColdComes(season, sowing) is var (low, night))
             return new("cold-ahead", System.Collections.Immutable.ImmutableDictionary<string, double>.Empty.Add("low", low), season.Weather.Calendar.DateOf(night) == season.Today
-                ? speech.Say($"{speech.Temperature(low)} tonight: take in all that has its full size first, it ripens indoors.")
-                : speech.Say($"{speech.Temperature(low)} in the night of {speech.DayFrom(season.Today, season.Weather.Calendar.DateOf(night))}: take in all that has its full size first, it ripens indoors."));
+                ? speech.Say($"{speech.Temperature(low)} tonight: take in all that has its full size first.")
+                : speech.Say($"{speech.Temperature(low)} in the night of {speech.DayFrom(season.Today, season.Weather.Calendar.DateOf(night))}: take in all that has its full size first."));
         return null;
     }
 

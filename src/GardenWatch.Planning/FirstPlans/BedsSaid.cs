@@ -151,7 +151,7 @@ public static partial class BedsSaid
         if (litres is not null || vessel.Word is not null && size is null && roof.Word is null)
         {
             // One entry for all of a kind: nobody wants a job for each pot.
-            string vessels = Clean(GroupOf().Replace(name, ""));
+            string vessels = Short(Clean(GroupOf().Replace(name, "")));
             if (vessels.Length == 0)
                 vessels = "pot";
             if (litres is null)
@@ -168,10 +168,14 @@ public static partial class BedsSaid
             }
             clean = Singular(clean);
         }
-        if (clean.Length > 50)
-            clean = clean[..50].Trim();
+        clean = Short(clean);
         return (new(clean.Length == 0 ? "bed" : clean, roof.Word is null ? Overhead.Open : roof.Over, size, null, guess), count, null);
     }
+
+    private static string Short(string name) => name.Length > LongestName ? name[..LongestName].Trim() : name;
+
+    // A plan takes ten letters more: a number may follow, and the ending of several.
+    private const int LongestName = 50;
 
     /// <summary>Two lengths as <see cref="SizeText"/> reads them; a unit that is missing is what the gardener's own would be.</summary>
     private static string WithUnit(Match two, UnitSystem units, ref string? guess)
