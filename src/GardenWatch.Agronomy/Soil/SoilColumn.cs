@@ -15,17 +15,22 @@ internal sealed class SoilColumn
     // A pot 35 cm wide has 4/0.35 m² of wall to the m³; wall and still air beside it pass 5 W/m²K.
     private const double WallExchangePerVolume = 4 / 0.35 * 5;
 
+    // Frost goes some 40 cm deep in a hard winter's bare ground; what is deeper stands at the temperature at which it would freeze.
+    private const double FrostDepth = 0.4;
+
     private static readonly Layering Ground = new([0.01, 0.02, 0.02, 0.03, 0.04, 0.06, 0.08, 0.12, 0.16, 0.24, 0.32], 0);
     private static readonly Layering Pot = new([0.01, 0.02, 0.02, 0.03, 0.04, 0.06, 0.08], WallExchangePerVolume);
 
     private readonly Layering _layers;
     private readonly double[] _temperature;
 
+    /// <summary>All of one temperature; ground that starts in frost has it in its upper part alone, for freezing takes weeks to get deeper.</summary>
     public SoilColumn(bool container, double startC)
     {
         _layers = LayeringOf(container);
         _temperature = new double[_layers.Count];
-        Array.Fill(_temperature, startC);
+        for (int i = 0; i < _layers.Count; i++)
+            _temperature[i] = startC < 0 && !container ? startC * Math.Max(0, 1 - _layers.Middles[i] / FrostDepth) : startC;
     }
 
     private static Layering LayeringOf(bool container) => container ? Pot : Ground;

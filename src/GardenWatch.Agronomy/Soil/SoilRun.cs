@@ -64,8 +64,8 @@ internal sealed class SoilRun(SoilColumn column, SurfaceHeat heat)
         var rain = weather[WeatherVariable.Rain];
         for (int i = 0; i < air.Length; i++)
         {
-            var (drawnTo, exchange) = heat.Hour(hours.At(first + i, air[i]), rain[first + i]);
-            column.Step(drawnTo, 1 / (1 / exchange + 1 / heat.ConductanceToSoil), air[i]);
+            var (drawnTo, conductance) = heat.Hour(hours.At(first + i, air[i]), rain[first + i]);
+            column.Step(drawnTo, conductance, air[i]);
             told?.Invoke(first + i, this);
         }
     }

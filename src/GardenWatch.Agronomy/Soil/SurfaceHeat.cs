@@ -27,26 +27,31 @@ internal sealed class SurfaceHeat
     private readonly double _wetness;
     private readonly double _skyShare;
     private readonly double _windShare;
+    private readonly double _throughCover;
+    private readonly double _throughCoverPerWind;
     private readonly bool _driesOut;
 
     public SurfaceHeat(SoilSurface surface, double depletionMm = (EasilyEvaporatedMm + EvaporableMm) / 2)
     {
         DepletionMm = depletionMm;
-        // Conductance: 5 cm of straw at 0.06, of compost or leaves at 0.15 W/mK; turf and thatch, and the narrow gap under a
-        // film, by judgement. Wetness: the share of a wet surface's evaporation. A film stops evaporation, but half of
-        // its warmth goes to the air that it traps and spills; the shares are set so that a sunny spring afternoon gains
-        // what Lamont 1993 (HortTechnology 3:35-39) printed: +1.7 K at 10 cm under black, 3.3 to 5 under clear, -1 under white.
-        (_albedo, _wetness, _skyShare, ConductanceToSoil) = surface.Cover switch
+        // Conductance: 5 cm of straw, which conducts 0.1 W/mK in still air and up to 0.6 with 5 m/s over it (van Donk and Tollner
+        // 2000, abstract); three quarters of the wind of two metres get there. Compost, leaves and chips lie closer and moister, at about
+        // 0.25; turf and thatch, and the narrow gap under a film, by judgement. Wetness: the share of a wet surface's evaporation;
+        // those of mulches are set so that the year under them is as Kohnke and Werkhoven 1963 measured it (MulchedSoilTests). A
+        // film stops evaporation, but half of its warmth goes to the air that it traps and spills; the shares are set so that a
+        // sunny spring afternoon gains what Lamont 1993 (HortTechnology 3:35-39) printed: +1.7 K at 10 cm under black, 3.3 to 5
+        // under clear, -1 under white.
+        (_albedo, _wetness, _skyShare, _throughCover, _throughCoverPerWind) = surface.Cover switch
         {
-            SoilCover.Bare => (0.20, 0.60, 1.0, double.PositiveInfinity),
+            SoilCover.Bare => (0.20, 0.60, 1.0, double.PositiveInfinity, 0),
             // As bare ground that never dries out for long; by judgement.
-            SoilCover.Tended => (0.20, 0.60, 1.0, double.PositiveInfinity),
-            SoilCover.Grass => (0.23, 0.85, 0.0, 8.0),
-            SoilCover.Straw => (0.30, 0.75, 0.5, 1.2),
-            SoilCover.OrganicMulch => (0.20, 0.75, 0.5, 3.0),
-            SoilCover.BlackFilm => (0.05, 0.30, 1.0, 10.0),
-            SoilCover.ClearFilm => (0.20, 0.15, 0.5, 20.0),
-            SoilCover.WhiteFilm => (0.45, 0.30, 1.0, 10.0),
+            SoilCover.Tended => (0.20, 0.60, 1.0, double.PositiveInfinity, 0),
+            SoilCover.Grass => (0.23, 0.85, 0.0, 8.0, 0),
+            SoilCover.Straw => (0.25, 0.60, 0.5, 2.0, 1.5),
+            SoilCover.OrganicMulch => (0.20, 0.75, 0.5, 5.0, 0),
+            SoilCover.BlackFilm => (0.05, 0.30, 1.0, 10.0, 0),
+            SoilCover.ClearFilm => (0.20, 0.15, 0.5, 20.0, 0),
+            SoilCover.WhiteFilm => (0.45, 0.30, 1.0, 10.0, 0),
             _ => throw new ArgumentOutOfRangeException(nameof(surface), surface.Cover, "Not a soil cover."),
         };
         // A roof lets three quarters of the sun in, halves the loss to the sky and keeps most of the wind out; it is
@@ -62,21 +67,20 @@ internal sealed class SurfaceHeat
     /// <summary>What the upper crust of bare ground has lost by evaporation.</summary>
     public double DepletionMm { get; private set; }
 
-    /// <summary>From the cover's upper side to the soil, W/m²K.</summary>
-    public double ConductanceToSoil { get; }
-
-    /// <summary>The temperature the surface is drawn to, °C, and the exchange that draws it, W/m²K.</summary>
-    public (double DrawnToC, double Exchange) Hour(in SkyBalance sky, double rainMm)
+    /// <summary>The temperature the surface is drawn to, °C, and the conductance from there to the soil, W/m²K.</summary>
+    public (double DrawnToC, double Conductance) Hour(in SkyBalance sky, double rainMm)
     {
         double wetness = Wetness(rainMm);
         double net = (1 - _albedo) * _transmission * sky.SunWatts - sky.LossWatts;
-        double exchange = RadiativeExchange + ExchangePerWind * _windShare * sky.WindAtTwoMetres;
+        double wind = _windShare * sky.WindAtTwoMetres;
+        double exchange = RadiativeExchange + ExchangePerWind * wind;
+        double conductance = 1 / (1 / exchange + 1 / (_throughCover + _throughCoverPerWind * wind));
         if (net <= 0)
-            return (sky.AirC + net * _skyShare / exchange, exchange);
+            return (sky.AirC + net * _skyShare / exchange, conductance);
         double slope = VapourPressure.SaturationSlope(sky.AirC);
         double evaporating = net * Math.Min(0.95, WetPriestleyTaylor * wetness * slope / (slope + Psychrometric));
         DepletionMm = Math.Min(EvaporableMm, DepletionMm + evaporating * 3600e-6 / MegajoulesPerMillimetre);
-        return (sky.AirC + (net - evaporating) / exchange, exchange);
+        return (sky.AirC + (net - evaporating) / exchange, conductance);
     }
 
     // Rain wets only bare ground's upper crust; where it is not known, or gets to no crust, the cover's usual state counts.

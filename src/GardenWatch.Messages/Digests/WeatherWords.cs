@@ -75,12 +75,13 @@ internal sealed class WeatherWords(Words words)
     }
 
     /// <summary>For a quiet morning: today in a sentence, and a frost that is coming.</summary>
-    /// <param name="frostIsSaid">Tonight's frost heads the message; its numbers stand with the job.</param>
+    /// <param name="frostIsSaid">Tonight's frost heads the message: it is named, and its numbers stand with the job.</param>
     public string? Sentence(IReadOnlyList<DayAhead> week, bool frostIsSaid)
     {
         if (week.Count == 0 || week[0].Date != words.Today)
             return null;
-        string today = Words.Sentence(Sky(frostIsSaid ? week[0] with { LowC = null, LeafLowC = null, FrostChance = null } : week[0]));
+        string sky = Sky(frostIsSaid ? week[0] with { LowC = null, LeafLowC = null, FrostChance = null } : week[0]);
+        string today = Words.Sentence(frostIsSaid && HasFrost(week[0]) ? Speech.Say($"Frost tonight; {words.FirstLower(sky)}") : sky);
         var frost = week.Skip(1).FirstOrDefault(HasFrost);
         return frost is null ? today : $"{today} {Words.Sentence(Frost(frost, Speech.Say($"{words.On(frost.Date)} night")))}";
     }

@@ -45,7 +45,7 @@ public sealed partial record Agenda
             })
             .OfType<Job>()
             .ToList();
-        LeaveCoveredBetweenFrosts(jobs, plan, garden, today);
+        var leftOn = LyingCovers.Leave(jobs, wanted, garden, asOf);
         var dangers = new DangerJobs(plan, garden, lastSaid, news, asOf);
         jobs.AddRange(DangersTo.Of(plan, season.Sowings, journal, today).Select(dangers.Of).OfType<Job>());
         DangerJobs.Settle(jobs, garden, plan, asOf);
@@ -64,8 +64,8 @@ public sealed partial record Agenda
             Sowings = SowingOutlooks.Of(season),
             Ahead = SowingOutlooks.Ahead(season),
             Beds = BedOutlooks.Of(season),
-            Notes = [.. NotesOf(plan, wanted, news), .. wanted
-                .Where(want => want.Id.Kind == JobKind.Cover && !jobs.Exists(job => job.Id == want.Id.ToString())).Select(frost.NoNeed).OfType<string>().Distinct(), .. SeasonNotes.Of(season), .. WaterJobs.Unknown(season), .. AfterWeatherJobs.Unknown(season)],
+            Notes = [.. NotesOf(plan, wanted, news), .. leftOn, .. wanted
+                .Where(want => want.Id.Kind == JobKind.Cover && want.LiesSince is null && !jobs.Exists(job => job.Id == want.Id.ToString())).Select(new FrostWords(garden, news, today).NoNeed).OfType<string>().Distinct(), .. SeasonNotes.Of(season), .. WaterJobs.Unknown(season), .. AfterWeatherJobs.Unknown(season)],
             SilentForDays = SilentFor(journal, calendar, today),
             MinutesAtHand = plan.InTheGarden.MinutesOn(today),
         };
@@ -102,31 +102,6 @@ public sealed partial record Agenda
 
     private static readonly ImmutableArray<JobKind> SittersKinds =
         [JobKind.Water, JobKind.Cover, JobKind.Uncover, JobKind.Vent, JobKind.Shade, JobKind.Shelter, JobKind.Protect, JobKind.Harvest];
-
-    /// <summary>
-    /// A cover that is wanted again tonight need not come off on a cool day, nor for the few hours of an evening.
-    /// </summary>
-    private static void LeaveCoveredBetweenFrosts(List<Job> jobs, Plan plan, GardenWeather weather, LocalDate today)
-    {
-        double? high = weather.Place.Highest(BedMeasure.Air, weather.Calendar.DayOf(today));
-        foreach (var uncover in jobs.Where(job => job.Kind == JobKind.Uncover).ToList())
-        {
-            bool evening = !(uncover.Best is { } best && weather.Calendar.TimeOf(best.From) < FrostJobs.TooLateToUncover);
-            if (!(high < (evening ? FrostJobs.TooHotUnderCoverC : FrostJobs.CoolDayHighC)))
-                continue;
-            int cover = jobs.FindIndex(job => job.Kind == JobKind.Cover && job.SubjectId == uncover.SubjectId && job.Standing == Standing.Now);
-            if (cover < 0)
-                continue;
-            string plants = plan.Plantings.First(planting => planting.Id == uncover.SubjectId).Crop.Plants;
-            jobs[cover] = jobs[cover] with
-            {
-                Name = weather.Speech.Say($"Keep the {weather.Speech.Word(plants)} covered"),
-                Reasons = jobs[cover].Reasons.Insert(1, new("stays-on", ImmutableDictionary<string, double>.Empty,
-                    weather.Speech.Say($"Yesterday's cover may stay on ({weather.Speech.Temperature(high.Value)} by day); open the sides if the sun is strong."))),
-            };
-            jobs.Remove(uncover);
-        }
-    }
 
     // A holiday, or a garden that is left to itself. Common practice.
     private const int SilentFromDays = 14, SilentUntilDays = 60;

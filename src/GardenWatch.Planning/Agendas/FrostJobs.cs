@@ -1,11 +1,9 @@
 using System.Collections.Immutable;
 using System.Globalization;
-using GardenWatch.Agronomy.Frost;
 using GardenWatch.Planning.Conditions;
 using GardenWatch.Planning.Crops;
 using GardenWatch.Planning.Plans;
 using GardenWatch.Planning.Quantities;
-using GardenWatch.Planning.Sowings;
 using NodaTime;
 
 namespace GardenWatch.Planning.Agendas;
@@ -25,25 +23,13 @@ internal sealed class FrostJobs(Plan plan, GardenWeather weather, LastSaid lastS
 {
     /// <summary>A frost is announced this many days ahead.</summary>
     private const int AnnouncedDays = 3;
-    // An old forecast has drifted by about this much at two days' lead; so much is taken off its lows.
-    private static readonly Quantity StaleMargin = new(2, Dimension.TemperatureDifference);
-    /// <summary>On a day that stays under this a cover may lie on till the next night. Common practice (CSU GardenNotes 722).</summary>
-    public const double CoolDayHighC = 16;
-    /// <summary>On a day that gets this warm it must come off, or be open at the sides. Common practice.</summary>
-    public const double TooHotUnderCoverC = 22;
-    /// <summary>Taking it off after this hour to lay it again at dusk is work for nothing.</summary>
-    public static readonly LocalTime TooLateToUncover = new(14, 0);
     // With nothing known of tonight, lows of the last nights above this make a frost on the leaf unlikely: the ground
     // minimum of cold nights lay at most 7.4 K under the screen's at De Bilt, 1980 to 2019.
     private const double MildNightsC = 10;
-    // Covers keep in what the soil gives; a wind of about 4 m/s through the night takes it away. FAO 10, vol. 1, ch. 6.
-    private const double WindyNightMetresPerSecond = 4;
-    // Off when the air has come this far over freezing and the sun is up. Common practice (CSU GardenNotes 722).
-    private const double UncoverAirC = 4;
-    // Under fleece in the sun it soon is too hot; above this high nobody should leave it on till evening. Common practice.
-    private const double TooWarmToStayOnC = 18;
 
     private readonly LocalDate _today = weather.Calendar.DateOf(asOf);
+    private readonly FrostWords _words = new(weather, news, weather.Calendar.DateOf(asOf));
+    private readonly CoverTimes _times = new(plan, weather, asOf);
 
     private Speech Speech => weather.Speech;
 
@@ -79,7 +65,7 @@ internal sealed class FrostJobs(Plan plan, GardenWeather weather, LastSaid lastS
     public Job? Off(Wanted wanted)
     {
         var morning = weather.Calendar.DayOf(_today);
-        var warm = WarmAt(weather.BedOf(wanted), morning.Start, morning.End);
+        var warm = _times.WarmAt(weather.BedOf(wanted), morning.Start, morning.End);
         var slots = Presence.Slots(plan, weather.Calendar, _today, 1).Where(slot => slot.Until > asOf).ToList();
         if (warm is not { } from)
             return null;
@@ -101,8 +87,8 @@ internal sealed class FrostJobs(Plan plan, GardenWeather weather, LastSaid lastS
             Minutes = wanted.Minutes,
             Windows = windows,
             Best = windows.IsEmpty ? null : windows[0],
-            Reasons = [new("warm-enough", Values(("airC", UncoverAirC)),
-                Speech.Say($"The air is over {Speech.Temperature(UncoverAirC)} from about {Speech.Hour(from)}; light and air must get in."))],
+            Reasons = [new("warm-enough", FrostWords.Values(("airC", CoverTimes.UncoverAirC)),
+                Speech.Say($"The air is over {Speech.Temperature(CoverTimes.UncoverAirC)} from about {Speech.Hour(from)}; light and air must get in."))],
         };
     }
 
@@ -123,7 +109,7 @@ internal sealed class FrostJobs(Plan plan, GardenWeather weather, LastSaid lastS
         double limit = wanted.Numbers["leaf"].Value;
         if (wanted.Conditions.When.Any(condition => IsOfTheCalendar(condition) && Evaluate.Holds(condition, Instant.Max(night.Start, asOf), scene) == Truth.No))
             return new(date, night, limit, weather.BedOf(wanted).Lowest(BedMeasure.Leaf, night.Start, night.End), false, false, null, false);
-        double cautious = news.State == WeatherState.Fresh ? limit : limit + StaleMargin.Value;
+        double cautious = news.State == WeatherState.Fresh ? limit : limit + FrostWords.StaleMargin.Value;
         var from = Instant.Max(night.Start, asOf);
         var holds = Evaluate.Holds(wanted.Conditions.Whole, from, scene);
         var bed = weather.BedOf(wanted);
@@ -157,7 +143,7 @@ internal sealed class FrostJobs(Plan plan, GardenWeather weather, LastSaid lastS
         BedName = wanted.Bed?.Name,
         SowingId = wanted.Sowing?.Id,
         Standing = Standing.Dropped,
-        Reasons = [new("called-off", Values(("leafLowC", look.Leaf?.Celsius ?? double.NaN), ("limitC", look.LimitC)),
+        Reasons = [new("called-off", FrostWords.Values(("leafLowC", look.Leaf?.Celsius ?? double.NaN), ("limitC", look.LimitC)),
             look.Leaf is { } leaf
                 ? Speech.Say($"The night has turned milder: leaves near {Speech.Temperature(leaf.Celsius)} about {Speech.Hour(leaf.At)}, at risk from {Speech.Temperature(look.LimitC)} down.")
                 : Speech.Say("The last nights were mild, and nothing tells of a frost any more."))],
@@ -172,27 +158,27 @@ internal sealed class FrostJobs(Plan plan, GardenWeather weather, LastSaid lastS
     {
         var bed = weather.BedOf(wanted);
         var limitReached = look.Leaf is null ? (Instant?)null : bed.FirstAtOrBelow(BedMeasure.Leaf, look.LimitC, Instant.Max(look.Night.Start, asOf), look.Night.End);
-        var actBy = ActBy(look, limitReached);
+        var actBy = _times.ActBy(look, limitReached);
         actBy = actBy with { At = QuarterHour.Before(actBy.At) };
         var last = weather.Calendar.NightOf(lastNight);
-        double? between = HighBetween(bed, look.Date, lastNight);
+        double? between = _times.HighBetween(bed, look.Date, lastNight);
         // It lies till after the last cold night where the days between are cool.
-        var until = between < CoolDayHighC ? last : look.Night;
-        var undo = wanted.Stays ? null : WarmAt(bed, until.Start + Duration.FromHours(4), until.End + Duration.FromHours(8));
+        var until = between < CoverTimes.CoolDayHighC ? last : look.Night;
+        var undo = wanted.Stays ? null : _times.WarmAt(bed, until.Start + Duration.FromHours(4), until.End + Duration.FromHours(8));
         var reasons = ImmutableArray.CreateBuilder<Reason>();
         if (news.State != WeatherState.Fresh)
-            reasons.Add(new(Reason.StaleWeather, Values(), StaleSentence(look.Unknown)));
+            reasons.Add(new(Reason.StaleWeather, FrostWords.Values(), _words.StaleSentence(look.Unknown)));
         if (look.Unknown)
-            reasons.Add(new("unknown-night", Values(), Speech.Say("Frost can't be judged for this night: the forecast has gaps. Cover if the evening is clear and still.")));
+            reasons.Add(new("unknown-night", FrostWords.Values(), Speech.Say("Frost can't be judged for this night: the forecast has gaps. Cover if the evening is clear and still.")));
         else
-            reasons.Add(FrostReason(wanted, look, bed));
+            reasons.Add(_words.FrostReason(wanted, look, bed));
         if (look.Kept)
-            reasons.Add(new("kept", Values(), Speech.Say("It was said this morning, and the forecast has since moved by less than forecasts waver.")));
-        var covering = Covering(wanted, look);
+            reasons.Add(new("kept", FrostWords.Values(), Speech.Say("It was said this morning, and the forecast has since moved by less than forecasts waver.")));
+        var covering = _words.Covering(wanted, look);
         if (covering is { } worth)
             reasons.Add(worth.Reason);
         if (lastNight > look.Date)
-            reasons.Add(new("more-nights", Values(), (between < CoolDayHighC && !wanted.Stays, lastNight == look.Date.PlusDays(1)) switch
+            reasons.Add(new("more-nights", FrostWords.Values(), (between < CoverTimes.CoolDayHighC && !wanted.Stays, lastNight == look.Date.PlusDays(1)) switch
             {
                 (true, true) => Speech.Say($"The night after may need it too; it may stay on between ({Speech.Temperature(between!.Value)} by day)."),
                 (true, false) => Speech.Say($"The nights until {Speech.DayFrom(_today, lastNight)} may need it too; it may stay on between ({Speech.Temperature(between!.Value)} by day)."),
@@ -200,10 +186,10 @@ internal sealed class FrostJobs(Plan plan, GardenWeather weather, LastSaid lastS
                 _ => Speech.Say($"The nights until {Speech.DayFrom(_today, lastNight)} may need it too."),
             }));
         if (actBy.Instead is { } instead)
-            reasons.Add(new("no-slot", Values(), instead));
-        var undoAt = undo is { } warm ? UndoAt(warm, bed) : null;
+            reasons.Add(new("no-slot", FrostWords.Values(), instead));
+        var undoAt = undo is { } warm ? _times.UndoAt(warm, bed) : null;
         if (undoAt is { } off)
-            reasons.Add(new("undo", Values(), off.Sentence));
+            reasons.Add(new("undo", FrostWords.Values(), off.Sentence));
 
         var slots = Presence.Slots(plan, weather.Calendar, look.Date, 1)
             .Select(slot => new Window(Instant.Max(slot.From, asOf), Instant.Min(slot.Until, actBy.At)))
@@ -214,7 +200,7 @@ internal sealed class FrostJobs(Plan plan, GardenWeather weather, LastSaid lastS
             Id = wanted.Id.ToString(),
             SubjectId = wanted.Id.SubjectId,
             Kind = JobKind.Cover,
-            Name = covering is { Doubtful: true } && Bears(wanted) ? Speech.Say($"Pick, then cover the {Speech.Word(wanted.Sowing!.Planting.Crop.Plants)}") : wanted.Name,
+            Name = covering is { Doubtful: true } && FrostWords.Bears(wanted) ? Speech.Say($"Pick, then cover the {Speech.Word(wanted.Sowing!.Planting.Crop.Plants)}") : wanted.Name,
             Crop = wanted.Sowing?.Planting.Crop.Name,
             BedId = wanted.Bed?.Id,
             BedName = wanted.Bed?.Name,
@@ -237,193 +223,4 @@ internal sealed class FrostJobs(Plan plan, GardenWeather weather, LastSaid lastS
             DecidingValue = look.Leaf?.Celsius,
         };
     }
-
-    private static bool Bears(Wanted wanted) => wanted.Sowing is { Stage: Stage.Bearing } or { BearingSince: not null };
-
-    /// <summary>Of the days after one night and until another; null when they are one night.</summary>
-    private double? HighBetween(BedHours bed, LocalDate first, LocalDate last)
-    {
-        double? highest = null;
-        for (var date = first.PlusDays(1); date <= last; date = date.PlusDays(1))
-            if (bed.Highest(BedMeasure.Air, weather.Calendar.DayOf(date)) is { } high && !(highest >= high))
-                highest = high;
-        return highest;
-    }
-
-    // Who reads of such a low thinks of frost, though the leaves stay warmer than the limit.
-    private const double SoundsColdK = 1.5;
-
-    /// <summary>
-    /// What is said of a night whose air sounds cold for plants that no cover is asked for: under cloud and wind their leaves stay
-    /// about as warm. Null for other nights, and where the forecast is old.
-    /// </summary>
-    public string? NoNeed(Wanted wanted)
-    {
-        if (news.State != WeatherState.Fresh || wanted.Stays)
-            return null;
-        var night = weather.Calendar.NightOf(_today);
-        var bed = weather.BedOf(wanted);
-        double limit = wanted.Numbers["leaf"].Value;
-        if (bed.Lowest(BedMeasure.Air, night.Start, night.End) is not (var air, _) || air > limit + SoundsColdK
-            || bed.Lowest(BedMeasure.Leaf, night.Start, night.End) is not (var leaf, _))
-            return null;
-        return Speech.Say($"{Speech.Temperature(air)} tonight, but {NightWords(night)} keeps leaves about as warm ({Speech.Temperature(leaf)}): the {Speech.Word(wanted.Sowing!.Planting.Crop.Plants)} can do without a cover; lay it where that is easy.");
-    }
-
-    private Reason FrostReason(Wanted wanted, NightLook look, BedHours bed)
-    {
-        var speech = weather.Speech;
-        var leaf = look.Leaf!.Value;
-        string when = weather.Calendar.DateOf(leaf.At) is var date && date.PlusDays(-1) <= _today
-            ? speech.Say($"about {speech.Hour(leaf.At)}")
-            : speech.Say($"about {speech.Hour(leaf.At)} on {speech.DayFrom(_today, date)}");
-        var air = weather.Place.Lowest(BedMeasure.Air, look.Night.Start, look.Night.End);
-        double taken = air is { } screen ? screen.Celsius - leaf.Celsius : 0;
-        string made = air is { } a
-            ? taken >= 0.5
-                ? speech.Say($" (air {speech.Temperature(a.Celsius)}, less {speech.Difference(taken)} for {NightWords(look.Night)}{PocketWords(wanted.Bed)})")
-                : speech.Say($" (air {speech.Temperature(a.Celsius)}, {NightWords(look.Night)})")
-            : "";
-        string risk = leaf.Celsius <= 0
-            ? speech.Say("frost on the leaves is likely")
-            : speech.Say($"{speech.Word(wanted.Sowing!.Planting.Crop.Plants)} are at risk from {speech.Temperature(look.LimitC)} down");
-        return new(
-            "frost",
-            Values(("leafLowC", leaf.Celsius), ("airLowC", air?.Celsius ?? double.NaN), ("limitC", look.LimitC)),
-            speech.Say($"Leaves near {speech.Temperature(leaf.Celsius)} {when}{made}: {risk}."));
-    }
-
-    private string NightWords(Interval night)
-    {
-        string sky = weather.MeanCloud(night.Start, night.End) switch
-        {
-            null => "",
-            < 35 => Speech.Say("clear"),
-            < 75 => Speech.Say("partly clouded"),
-            _ => Speech.Say("clouded"),
-        };
-        string air = weather.MeanWind(night.Start, night.End) switch
-        {
-            null => "",
-            < 2.5 => Speech.Say("calm"),
-            < WindyNightMetresPerSecond => Speech.Say("light wind"),
-            _ => Speech.Say("windy"),
-        };
-        string both = string.Join(", ", new[] { sky, air }.Where(word => word.Length > 0));
-        return both.Length == 0 ? Speech.Say("the night") : Speech.Say($"a {both} night");
-    }
-
-    private string PocketWords(Bed? bed) => bed?.FrostPocket.Kelvins > 0 ? Speech.Say(" in a low place") : "";
-
-    /// <summary>What the gardener's cover is worth tonight, by <see cref="Covers"/>.</summary>
-    private (Reason Reason, bool Doubtful)? Covering(Wanted wanted, NightLook look)
-    {
-        if (wanted.Bed is not { } bed || wanted.Stays)
-            return null;
-        var speech = weather.Speech;
-        (string Word, FrostCover Kind)? at = bed.Cover switch
-        {
-            CoverAtHand.LightFleece => (speech.Say("Light fleece"), FrostCover.LightFleece),
-            CoverAtHand.MediumFleece => (speech.Say("Fleece"), FrostCover.MediumFleece),
-            CoverAtHand.HeavyFleece => (speech.Say("Heavy fleece"), FrostCover.HeavyFleece),
-            CoverAtHand.Sheet => (speech.Say("A sheet"), FrostCover.Sheet),
-            CoverAtHand.Cloche => (speech.Say("A cloche"), FrostCover.Cloche),
-            CoverAtHand.Frame => (speech.Say("A frame"), FrostCover.Frame),
-            _ => null,
-        };
-        double wind = weather.MeanWind(look.Night.Start, look.Night.End) ?? double.NaN;
-        if (wind > 0 && Covers.Worth(at?.Kind ?? FrostCover.LightFleece, wind) == 0)
-            return (new("wind-takes-cover", Values(), Bears(wanted)
-                ? speech.Say("With this wind a cover does little: pick what is ripe, water the soil, weigh every edge.")
-                : speech.Say("With this wind a cover does little: water the soil, lay it double, weigh every edge.")), true);
-        if (at is not { } cover)
-            return null;
-        double single = Covers.Worth(cover.Kind, wind), doubled = Covers.Worth(cover.Kind, wind, layers: 2);
-        string worth = speech.Say($"{cover.Word} gives about {speech.Difference(single)}");
-        // What is colder still takes the plants that are not moved or picked.
-        double leaf = look.Leaf?.Celsius ?? look.LimitC;
-        bool enough = leaf + single >= look.LimitC, enoughDoubled = doubled > single && leaf + doubled >= 0, bears = Bears(wanted);
-        string advice =
-            enough ? ""
-            : enoughDoubled ? speech.Say(": use two layers")
-            : doubled > single
-            ? bears ? speech.Say(", too little even in two layers: lay both, straw or blankets on top, pick what is ripe first, bring in what can be lifted")
-                : speech.Say(", too little even in two layers: lay both, straw or blankets on top, bring in what can be lifted")
-            : bears ? speech.Say(", too little by itself: lay fleece as well, pick what is ripe first, bring in what can be lifted")
-            : speech.Say(", too little by itself: lay fleece as well, bring in what can be lifted");
-        return (new("cover-worth", Values(("worthK", single)), $"{worth}{advice}."), !enough && !enoughDoubled);
-    }
-
-    /// <summary>
-    /// The end of the gardener's last slot before the sun is off the bed; else the last before the leaves reach the limit.
-    /// With no slot left, the hour itself and what to do instead.
-    /// </summary>
-    private (Instant At, string? Instead) ActBy(NightLook look, Instant? limitReached)
-    {
-        var hardLimit = limitReached ?? look.Night.Start + Duration.FromHours(3);
-        var slots = Presence.Slots(plan, weather.Calendar, look.Date, 1);
-        var (today, dusk) = (slots.Where(slot => slot.Until > asOf).ToList(), look.Night.Start);
-        var evening = today.Where(slot => slot.From < dusk).Select(slot => Instant.Min(slot.Until, dusk)).ToList();
-        // A morning slot is no time to lay a cover that must not be on all day; afternoon and evening ones are.
-        var noon = weather.Calendar.At(look.Date, new LocalTime(14, 0));
-        if (evening.Where(at => at > noon && at > asOf).ToList() is { Count: > 0 } before)
-            return (before.Max(), null);
-        var late = today.Where(slot => slot.From < hardLimit).Select(slot => Instant.Min(slot.Until, hardLimit)).Where(at => at > noon).ToList();
-        if (late.Count > 0)
-            return (late.Max(), null);
-        if (today.Where(slot => slot.From < hardLimit).ToList() is { Count: > 0 } morning)
-            return (morning[^1].Until, Speech.Say("You are not there in the evening: lay it in your last free hour, open at the sides if the day is warm."));
-        return (Instant.Min(dusk, hardLimit) > asOf ? Instant.Min(dusk, hardLimit) : hardLimit,
-            Speech.Say("None of your hours is left before it: ask somebody near, or water the soil and bring in what can be lifted."));
-    }
-
-    private Instant? WarmAt(BedHours bed, Instant from, Instant until)
-    {
-        for (var hour = from; hour <= until; hour += Duration.FromHours(1))
-            if (weather.IsSunUp(hour) && bed.At(BedMeasure.Air, hour) is { } air && air >= UncoverAirC)
-                return Whole(hour);
-        return null;
-    }
-
-    private (Instant At, string Sentence)? UndoAt(Instant warm, BedHours bed)
-    {
-        var speech = weather.Speech;
-        var date = weather.Calendar.DateOf(warm);
-        string day = speech.DayFrom(_today, date);
-        var slots = Presence.Slots(plan, weather.Calendar, date, 1);
-        double? high = bed.Highest(BedMeasure.Air, weather.Calendar.DayOf(date));
-        var first = slots.Where(slot => slot.Until > warm).Select(slot => Instant.Max(slot.From, warm)).Cast<Instant?>().FirstOrDefault();
-        if (first is { } there && there - warm <= Duration.FromHours(3))
-            return (there, speech.Say($"Off again {day} after {speech.Hour(there)}."));
-        if (high is > TooWarmToStayOnC)
-        {
-            var early = slots.Where(slot => slot.From < warm && slot.Until > warm - Duration.FromHours(4)).Select(slot => slot.Until).Cast<Instant?>().FirstOrDefault();
-            return early is { } leave
-                ? (leave, speech.Say($"{day[..1].ToUpperInvariant() + day[1..]} turns warm ({speech.Temperature(high.Value)}): open the sides before you leave at {speech.Hour(leave)}."))
-                : (warm, speech.Say($"Off again {day} after {speech.Hour(warm)}; it turns warm under there ({speech.Temperature(high.Value)} outside)."));
-        }
-        return first is { } evening
-            ? (evening, speech.Say($"Off {day} after {speech.Hour(warm)}; on a cool day, when you are back at {speech.Hour(evening)}."))
-            : (warm, speech.Say($"Off again {day} after {speech.Hour(warm)}."));
-    }
-
-    private string StaleSentence(bool unknown) => news.State == WeatherState.Missing
-        ? Speech.Say("There is no forecast to go by: cover if the evening is clear and still.")
-        : unknown ? Speech.Say($"The forecast is {Speech.Counted(Math.Round(news.Age!.Value.TotalHours), "hour")} old.")
-        : Speech.Say($"The forecast is {Speech.Counted(Math.Round(news.Age!.Value.TotalHours), "hour")} old, so {Speech.Difference(StaleMargin.Value)} of doubt is taken off its low.");
-
-    private static Instant Whole(Instant instant) =>
-        Instant.FromUnixTimeSeconds((long)Math.Ceiling(instant.ToUnixTimeSeconds() / 1800.0) * 1800);
-
-    private static ImmutableDictionary<string, double> Values(params ReadOnlySpan<(string Name, double Value)> values)
-    {
-        var all = ImmutableDictionary.CreateBuilder<string, double>();
-        foreach (var (name, value) in values)
-            if (!double.IsNaN(value))
-                all[name] = value;
-        return all.ToImmutable();
-    }
-
-    private readonly record struct NightLook(
-        LocalDate Date, Interval Night, double LimitC, (double Celsius, Instant At)? Leaf, bool Unknown, bool Kept, double? Share, bool Threatens);
 }

@@ -10,18 +10,25 @@ internal static class HoursOfDay
     // Young plants that are set out in the evening have a night to recover in before the sun (transplanting advice of the University
     // of Maryland and others).
     private static readonly LocalTime Afternoon = new(15, 0);
+    // Thinnings smell, and the flies that the smell draws sit at night; what is left wilts less. Common practice.
+    private static readonly LocalTime EarlyEvening = new(17, 0);
     private static readonly Duration WorthComing = Duration.FromMinutes(30);
     // Near night a layer of cold air keeps mist together and carries it far: from two hours before sunset until one after sunrise
     // (GRDC Spray application manual, module 10).
     private static readonly Duration BeforeSunset = Duration.FromHours(2), AfterSunrise = Duration.FromHours(1);
 
     /// <summary>From three in the afternoon on; a day that leaves no such hour keeps its own.</summary>
-    public static ImmutableArray<Window> Late(ImmutableArray<Window> slots, LocalCalendar calendar)
+    public static ImmutableArray<Window> Late(ImmutableArray<Window> slots, LocalCalendar calendar) => FromOn(Afternoon, slots, calendar);
+
+    /// <summary>From five on; a day that leaves no such hour keeps its own.</summary>
+    public static ImmutableArray<Window> Evening(ImmutableArray<Window> slots, LocalCalendar calendar) => FromOn(EarlyEvening, slots, calendar);
+
+    private static ImmutableArray<Window> FromOn(LocalTime time, ImmutableArray<Window> slots, LocalCalendar calendar)
     {
         var late = ImmutableArray.CreateBuilder<Window>();
         foreach (var day in slots.GroupBy(slot => calendar.DateOf(slot.From)))
         {
-            var from = calendar.At(day.Key, Afternoon);
+            var from = calendar.At(day.Key, time);
             var parts = day.Select(slot => slot with { From = Instant.Max(slot.From, from) }).Where(part => part.Until - part.From >= WorthComing).ToList();
             late.AddRange(parts.Count > 0 ? parts : day);
         }

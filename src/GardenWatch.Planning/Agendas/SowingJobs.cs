@@ -1,7 +1,6 @@
 using System.Collections.Immutable;
 using GardenWatch.Planning.Conditions;
 using GardenWatch.Planning.Crops;
-using GardenWatch.Planning.Journals;
 using GardenWatch.Planning.Plans;
 using GardenWatch.Planning.Quantities;
 using GardenWatch.Planning.Sowings;
@@ -41,10 +40,11 @@ internal static class SowingJobs
                     break;
                 // One cover lies over all batches of a planting: the first that stands speaks for them.
                 case JobKind.Cover when !bed.IsIndoors && !IsOutOfReach(planting.Crop, bed) && sowing == season.OfPlanting(planting).FirstOrDefault(batch => batch.StandsInItsBed(today)):
-                    if (!template.Stays && Covered(planting, journal, today) is { } uncover)
+                    var lies = template.Stays ? null : LyingCovers.Since(season, planting, bed);
+                    if (lies is not null)
                         yield return new Wanted
                         {
-                            Id = new JobId(plan.GardenId, planting.Id, JobKind.Uncover, uncover),
+                            Id = new JobId(plan.GardenId, planting.Id, JobKind.Uncover, journal.TimesClosed(planting.Id, JobKind.Cover, before: today)),
                             Name = season.Weather.Speech.Say($"Uncover the {season.Weather.Speech.Word(planting.Crop.Plants)}"),
                             Bed = bed,
                             Sowing = sowing,
@@ -53,7 +53,7 @@ internal static class SowingJobs
                         };
                     int time = 1 + journal.TimesClosed(planting.Id, JobKind.Cover, before: today);
                     if (!(journal.DoneOn(planting.Id, JobKind.Cover, time) >= today) && !journal.Skipped(planting.Id, JobKind.Cover, time))
-                        yield return InFlower(season, Made(season, sowing, template, bed, time));
+                        yield return InFlower(season, Made(season, sowing, template, bed, time)) with { LiesSince = lies };
                     break;
             }
         }
@@ -126,7 +126,7 @@ internal static class SowingJobs
             How = RakedAside(season, wanted),
             Conditions = Paused(wanted.Conditions, sowing.Planting),
             NotBefore = sowing.NotBefore,
-            WaitsFor = BedTaken(season, sowing.Planting) ?? NewGroundJobs.Waiting(season, bed.Id) ?? SeedFlies(season, sowing.Planting),
+            WaitsFor = BedTaken(season, sowing.Planting) ?? NewGroundJobs.Waiting(season, bed.Id) ?? SeedFlies(season, sowing.Planting) ?? LastingWarmth.Passing(season, wanted),
             Because = [.. SeasonReasons.Last(sowing, season.Weather.Speech), .. SeasonReasons.OfSeed(season, sowing), .. RelayAdvice.Of(season, sowing)],
         };
     }
@@ -234,13 +234,6 @@ internal static class SowingJobs
         return new("bed free", taken.Free is { } range ? speech.Say($"{plants} in the bed until about {speech.Dates(range.Start, range.End)}") : speech.Say($"{plants} still in the bed"),
             taken.Free is { } free ? new(LocalDate.Max(free.Start, season.Today), LocalDate.Max(free.End, season.Today)) : null);
     }
-
-    /// <summary>The how-manieth cover lies on the bed since last evening; null when none was recorded, or it is off again.</summary>
-    private static int? Covered(Planting planting, Journal journal, LocalDate today) =>
-        journal.LastDone(planting.Id, JobKind.Cover) is { } covered && covered < today && covered >= today.PlusDays(-2) &&
-        !(journal.LastDone(planting.Id, JobKind.Uncover) > covered)
-            ? journal.TimesClosed(planting.Id, JobKind.Cover, before: today)
-            : null;
 
     /// <summary>The numbers in force; the leaf limit is the crop's own where no phrase of the job has one.</summary>
     private static ImmutableDictionary<string, Quantity> NumbersOf(Planting planting, JobTemplate template)

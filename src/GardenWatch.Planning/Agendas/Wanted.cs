@@ -22,6 +22,8 @@ internal sealed record Wanted
     public int? Minutes { get; init; }
     public string? How { get; init; }
     public string? Otherwise { get; init; }
+    /// <summary>The date since which the cover that is asked for lies on it, by the record; null when none does.</summary>
+    public LocalDate? LiesSince { get; init; }
     /// <summary>Once done it is left as it is.</summary>
     public bool Stays { get; init; }
     public ImmutableArray<string> Cautions { get; init; } = [];

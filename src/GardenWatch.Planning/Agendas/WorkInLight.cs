@@ -23,6 +23,7 @@ public static class WorkInLight
         return kind switch
         {
             JobKind.SetOut => HoursOfDay.Late(light, calendar),
+            JobKind.Thin => HoursOfDay.Evening(light, calendar),
             JobKind.Spray => HoursOfDay.WithoutColdAirLayer(light, calendar),
             _ => light,
         };

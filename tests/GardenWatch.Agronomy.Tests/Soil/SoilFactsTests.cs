@@ -112,9 +112,9 @@ public class SoilFactsTests
     [Fact]
     public void Straw_and_chips_keep_the_soil_cool()
     {
-        Assert.True(Gain(new(SoilCover.OrganicMulch), 0.1, warmer: 5) < -0.5); // EFF-organic
-        // EFF-straw-midday: thin hay, -4.4 K at a warm midday, one grower.
-        Assert.InRange(Gain(new(SoilCover.Straw), 0.1, hour: 14), -6, -2);
+        Assert.InRange(Gain(new(SoilCover.OrganicMulch), 0.1, warmer: 5), -4, -0.5); // EFF-organic
+        // EFF-straw-midday: thin hay, -4.4 K where bare ground was at 35 °C at midday, one grower; with no depth, so where seed lies.
+        Assert.InRange(Gain(new(SoilCover.Straw), 0.02, hour: 13, warmer: 14), -7, -2.5);
     }
 
     private static double Value(string id) => PublishedTable.Case(File, "id", id).Number("expected");
