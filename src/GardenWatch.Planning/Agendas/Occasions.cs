@@ -23,7 +23,7 @@ internal static class Occasions
         var scene = SceneOf(season, sowing, template);
         return [.. template.Conditions.Occasions.Where(occasion => HasCome(season, template, occasion, scene)).Select(occasion => new OccasionNow(occasion, new(
             "occasion", ImmutableDictionary<string, double>.Empty,
-            $"{string.Join(", ", Telling(occasion).Select(condition => Evaluate.Finding(condition, season.AsOf, scene)))}: {season.Weather.Speech.Word(occasion.Say)}")))];
+            $"{string.Join(", ", Telling(occasion).Select(condition => Evaluate.Finding(condition, At(season), scene)))}: {season.Weather.Speech.Word(occasion.Say)}")))];
     }
 
     /// <summary>The weather of it; the calendar only where there is nothing else.</summary>
@@ -39,15 +39,15 @@ internal static class Occasions
         if (!template.Conditions.Occasions.Any(occasion => occasion.BeforeRain))
             return false;
         var scene = SceneOf(season, sowing, template);
-        return template.Conditions.Occasions.Any(occasion => occasion.BeforeRain && Evaluate.Holds(new Condition.AllOf(occasion.When), season.AsOf, scene) == Truth.Unknown);
+        return template.Conditions.Occasions.Any(occasion => occasion.BeforeRain && Evaluate.Holds(new Condition.AllOf(occasion.When), At(season), scene) == Truth.Unknown);
     }
 
     /// <summary>By the forecast, and by enough of its runs where there are any.</summary>
     private static bool HasCome(Season season, JobTemplate template, Occasion occasion, Scene scene)
     {
         var whole = new Condition.AllOf(occasion.When);
-        return Evaluate.Holds(whole, season.AsOf, scene) == Truth.Yes
-            && !(Evaluate.ShareOf(whole, season.AsOf, GardenWeather.InRuns(scene)) < DecisionRule.Of(template.Kind).With(scene.Numbers).LeastShare);
+        return Evaluate.Holds(whole, At(season), scene) == Truth.Yes
+            && !(Evaluate.ShareOf(whole, At(season), GardenWeather.InRuns(scene)) < DecisionRule.Of(template.Kind).With(scene.Numbers).LeastShare);
     }
 
     /// <summary>The next time of a job that was closed for good, when an occasion asks for it again; null when none does.</summary>
@@ -76,6 +76,10 @@ internal static class Occasions
         }
         return null;
     }
+
+    /// <summary>Before sunrise tonight is still the night that ends; what is meant is the one to come.</summary>
+    private static Instant At(Season season) =>
+        season.Weather.Calendar.TonightAt(season.AsOf) is var (date, night) && date < season.Today ? night.End : season.AsOf;
 
     private static Scene SceneOf(Season season, Sowing sowing, JobTemplate template)
     {
