@@ -71,7 +71,7 @@ public static class Due
     /// <summary>Who has just planned a garden is to see what comes of it, whatever the hour.</summary>
     private static bool IsToBegin(GardenRounds garden, RoundsLedger ledger, Instant now)
     {
-        if (garden.Addressees.IsEmpty || ledger.Begun.Contains(garden.GardenId)
+        if (garden.Addressees.IsEmpty || garden.IsQuiet || ledger.Begun.Contains(garden.GardenId)
             || ledger.Kept.Any(kept => kept.GardenId == garden.GardenId && kept.Kind != Store.LedgerTable.EveningLook))
             return false;
         var date = now.InZone(garden.Zone).Date;

@@ -13,6 +13,9 @@ public sealed record GardenRounds(
     /// <summary>Of addressees who want their digest at another hour than the garden's.</summary>
     public ImmutableDictionary<string, LocalTime> OwnHours { get; init; } = ImmutableDictionary<string, LocalTime>.Empty;
 
+    /// <summary>Somebody's quiet hours hold back what is sent now. A first digest that waited would keep a warning back, as told.</summary>
+    public bool IsQuiet { get; init; }
+
     public LocalTime HourOf(string addressee) => OwnHours.GetValueOrDefault(addressee, DigestAt);
 }
 

@@ -295,6 +295,7 @@ public sealed class HouseRound(
         [.. garden.AddresseesOn(garden.Place.Calendar.DateOf(now)).Select(told => told.Address)], garden.Place.Key,
         store.Subjects.AsOf(garden.Plan.GardenId, now).Select(subject => (Instant?)subject.FirstSeen).Min() ?? now)
     {
+        IsQuiet = garden.AddresseesOn(garden.Place.Calendar.DateOf(now)).Any(told => PushHours.Soonest(garden, told.Address, mayWake: false, now) > now),
         OwnHours = garden.Plan.Digest.To.Where(told => told.At is not null).ToImmutableDictionary(told => told.Address, told => told.At!.Value),
     };
 

@@ -21,9 +21,14 @@ public sealed class ChannelRoundsTests : StoreCase
     }
 
     /// <summary>Begun in the afternoon, so that no digest has told of the frost.</summary>
-    private static House Potatoes(HouseBench bench, GardenStore store, string digest) => bench.House(store,
-        PlanText.Replace("digest: { at: \"06:00\", to: [pat@example.org] }", $"digest: {digest}", StringComparison.Ordinal)
-        + "\n  - { crop: potato, bed: low bed, growing: yes }");
+    /// <summary>Of a garden that had its first digest long ago.</summary>
+    private static House Potatoes(HouseBench bench, GardenStore store, string digest)
+    {
+        store.Ledger.Mark("mill-bank", LedgerTable.DigestRested, Sunday.PlusDays(-1), At(Sunday.PlusDays(-1), 6, 0));
+        return bench.House(store,
+            PlanText.Replace("digest: { at: \"06:00\", to: [pat@example.org] }", $"digest: {digest}", StringComparison.Ordinal)
+            + "\n  - { crop: potato, bed: low bed, growing: yes }");
+    }
 
     private static async Task Evening(HouseBench bench, House house, int until, int everyMinutes = 5)
     {

@@ -97,6 +97,14 @@ public sealed class DueTests
     }
 
     [Fact]
+    public void In_quiet_hours_no_first_digest_is_made_that_would_keep_a_warning_back()
+    {
+        var nothing = Ledger() with { Begun = ImmutableHashSet<string>.Empty };
+
+        Assert.Equal([new DueRound.EveningLook("quarry-lane", Today)], RoundsAt(At(17), nothing, Garden() with { KnownSince = At(16), IsQuiet = true }));
+    }
+
+    [Fact]
     public void Whoever_had_a_digest_of_these_days_has_no_first_one_any_more()
     {
         var nothing = Ledger(Kept.Digest("quarry-lane", "pat@example.org", Today)) with { Begun = ImmutableHashSet<string>.Empty };

@@ -39,6 +39,7 @@ public sealed class StoredLedgerTests : StoreCase
     {
         using var store = Open();
         var afternoon = Morning + Duration.FromHours(8);
+        store.Ledger.Mark("quarry-lane", LedgerTable.DigestRested, Today.PlusDays(-1), Morning - Duration.FromDays(1));
         Assert.Contains(new DueRound.DigestSkipped("quarry-lane", Today), Rounds(store, afternoon));
 
         store.Ledger.Mark("quarry-lane", LedgerTable.DigestSkipped, Today, afternoon);
