@@ -1,4 +1,3 @@
-using System.Collections.Immutable;
 using System.Runtime.InteropServices;
 using GardenWatch.Agronomy.Quantities;
 using GardenWatch.Agronomy.Series;
