@@ -212,7 +212,7 @@ internal sealed class DigestSections(
         .OrderBy(job => job.Likely?.Start ?? LocalDate.MaxIsoValue)];
 
     /// <summary>What is weeks away is told once a week, and a chore that is months away only on the first day.</summary>
-    private bool IsNear(Job job) => job.Likely?.Start is not { } start || start <= agenda.Date.PlusDays(NearDays)
+    private bool IsNear(Job job) => job.HardlyBefore is not { } start || start <= agenda.Date.PlusDays(NearDays)
         || (job.SowingId is null && start > agenda.Date.PlusDays(FarDays) ? occasion.StagesLastSaid is null : TellsAll);
 
     private bool TellsAll => occasion.StagesLastSaid is null || agenda.Date.DayOfWeek == IsoDayOfWeek.Sunday;

@@ -87,6 +87,9 @@ public sealed record Job
     /// <summary>The first date on which it is wanted; null for at once.</summary>
     public LocalDate? NotBefore { get; init; }
 
+    /// <summary>Before it the job can hardly come, by what is known of what is wanting; null where nothing is.</summary>
+    public LocalDate? HardlyBefore => Needs.Where(need => need.Holds != true && need.Likely is not null).Select(need => (LocalDate?)need.Likely!.Start).Append(NotBefore).Max();
+
     /// <summary>The dates by which all that is wanting is likely there; null unless each of them is known. Where nothing is wanting but its day, that.</summary>
     public DateInterval? Likely =>
         Needs.Where(need => need.Holds != true).ToArray() is not { Length: > 0 } wanting ? NotBefore is { } day && Standing == Standing.Waiting ? new(day, day) : null

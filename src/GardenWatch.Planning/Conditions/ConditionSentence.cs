@@ -145,7 +145,7 @@ internal static class ConditionSentence
     private static string Stretch(string opening, TimeWindow window, Speech speech)
     {
         string many = opening + ConditionLanguage.Row(window.Kind).Words.Replace("{n}", "{0}", StringComparison.Ordinal);
-        return speech.Tongue.Counted(window.Count, many.TrimEnd('s'), many, [Whole(window.Count)]);
+        return speech.Tongue.Counted(window.Count, many.TrimEnd('s').Replace("{0} ", "", StringComparison.Ordinal), many, [Whole(window.Count)]);
     }
 
     private static string Whole(int number) => number.ToString(CultureInfo.InvariantCulture);

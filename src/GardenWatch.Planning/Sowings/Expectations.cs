@@ -71,9 +71,9 @@ internal static class Expectations
         var over = OverLikely(season, sowing, begun);
         var cold = begun is not null ? GrowsNoMore(season, sowing, begun.Start) : null;
         sowing = sowing with { StandsStillFrom = cold };
-        // Who picked lately knows that something hangs there yet.
+        // Who picked lately knows that something hangs there yet, for some weeks.
         if (sowing.LastPickedOn?.PlusDays(StandstillDays) is { } picked && cold < picked)
-            cold = picked;
+            cold = LocalDate.Min(picked, cold.Value.PlusDays(2 * StandstillDays));
         return cold < over?.End
             ? sowing with { OverLikely = new(LocalDate.Min(over.Start, cold.Value), cold.Value), IsEndedByCold = true }
             : sowing with { OverLikely = over };
@@ -100,7 +100,7 @@ internal static class Expectations
         if (bearing is null)
         {
             var from = begun ?? (sowing.Planting.FirstSeen is { } seen ? new DateInterval(seen, seen) : null);
-            return from is null ? null : new(from.Start.PlusDays(crop.Days?.From ?? LongestDays / 2), from.End.PlusDays(LongestDays));
+            return from is null ? null : ThroughTheWinter(season, sowing.Planting, from.End, new(from.Start.PlusDays(crop.Days?.From ?? LongestDays / 2), from.End.PlusDays(LongestDays)));
         }
         var frost = season.Plan.BedOf(sowing.Planting.BedId).IsIndoors ? null : season.Usual.FirstFrost(bearing.Start);
         bool tender = crop.Hardiness is Hardiness.Tender or Hardiness.VeryTender;
@@ -115,12 +115,14 @@ internal static class Expectations
             var still = LocalDate.Min(last.PlusDays(PickingDays.AtLeast(crop)), bearing.End.PlusDays(2 * PickingDays.Of(crop)));
             over = new(over.Start, LocalDate.Max(over.End, still));
         }
-        return StandsTheWinter(season, sowing.Planting) ? new(over.Start, LocalDate.Max(over.End, season.Usual.StartOf(bearing.End).PlusYears(1).PlusMonths(RunsToSeedMonths))) : over;
+        return ThroughTheWinter(season, sowing.Planting, bearing.End, over);
     }
 
     /// <summary>Kale and its like are picked until they run to seed in their second spring, unless the plan gives their bed to another.</summary>
-    private static bool StandsTheWinter(Season season, Planting planting) =>
-        planting.Crop is { Hardiness: Hardiness.Hardy, Habit.Life: PlantLife.Biennial, Picking.Once: not true } && !season.Followers(planting).Any();
+    private static DateInterval ThroughTheWinter(Season season, Planting planting, LocalDate stands, DateInterval over) =>
+        planting.Crop is { Hardiness: Hardiness.Hardy, Habit.Life: PlantLife.Biennial, Picking.Once: not true } && !season.Followers(planting).Any()
+            ? new(over.Start, LocalDate.Max(over.End, season.Usual.StartOf(stands).PlusYears(1).PlusMonths(RunsToSeedMonths)))
+            : over;
 
     // From the beginning of the growing year, in midwinter. Common practice.
     private const int RunsToSeedMonths = 3;
