@@ -71,9 +71,11 @@ internal static class Expectations
         var over = OverLikely(season, sowing, begun);
         var cold = begun is not null ? GrowsNoMore(season, sowing, begun.Start) : null;
         sowing = sowing with { StandsStillFrom = cold };
-        // Who picked lately knows that something hangs there yet, for some weeks.
+        // Who picked lately knows that something hangs there yet; what was only asked for keeps it for some weeks.
         if (sowing.LastPickedOn?.PlusDays(StandstillDays) is { } picked && cold < picked)
             cold = LocalDate.Min(picked, cold.Value.PlusDays(2 * StandstillDays));
+        if (sowing.LastToldPickingOn?.PlusDays(StandstillDays) is { } told && cold < told)
+            cold = told;
         return cold < over?.End
             ? sowing with { OverLikely = new(LocalDate.Min(over.Start, cold.Value), cold.Value), IsEndedByCold = true }
             : sowing with { OverLikely = over };

@@ -27,6 +27,8 @@ public sealed record Sowing
     public LocalDate? BearingSince { get; init; }
     /// <summary>The last picking, by the record.</summary>
     public LocalDate? LastPickedOn { get; init; }
+    /// <summary>The last picking that the gardener told of, beyond saying that what was asked for is done.</summary>
+    public LocalDate? LastToldPickingOn { get; init; }
     /// <summary>Cleared, or out of the plan of the season since.</summary>
     public LocalDate? EndedOn { get; init; }
     /// <summary>The bed was cleared of it, by the record.</summary>

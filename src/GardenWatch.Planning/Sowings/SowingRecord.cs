@@ -94,6 +94,7 @@ internal static class SowingRecord
             SetOutOn = setOut,
             BearingSince = First(picked),
             LastPickedOn = Last(picked),
+            LastToldPickingOn = Last(journal.Picked(planting.Id).Where(each => each.Time is not { } time || BatchTime.BatchOf(time) == batch).Select(each => each.Date)),
             EndedOn = cleared ?? harvested ?? seed ?? (stage == Stage.Skipped ? skipped : null),
             IsCleared = cleared is not null,
             NotBefore = stage == Stage.Planned ? told?.From : null,

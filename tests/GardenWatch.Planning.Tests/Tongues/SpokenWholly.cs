@@ -23,7 +23,7 @@ internal static class SpokenWholly
     }
 
     private static string Singular(string text) => text.Replace("hours", "hour", StringComparison.Ordinal).Replace("days", "day", StringComparison.Ordinal)
-        .Replace("nights", "night", StringComparison.Ordinal).Replace(" are missing", " is missing", StringComparison.Ordinal);
+        .Replace("nights", "night", StringComparison.Ordinal).Replace("the past 1 ", "the past ", StringComparison.Ordinal).Replace("the next 1 ", "the next ", StringComparison.Ordinal).Replace(" are missing", " is missing", StringComparison.Ordinal);
 
     private static IEnumerable<string> TextsOf(Agenda agenda) =>
     [
