@@ -79,10 +79,13 @@ internal static class Expectations
             : sowing with { OverLikely = over };
     }
 
-    /// <summary>A packet counts from sowing; what lay long in cold ground is not ready before it has grown for half its days.</summary>
+    /// <summary>
+    /// A packet counts from sowing; what lay long in cold ground is not ready before it has grown for half its days. What was seen to
+    /// stand may have come up long before it was looked at.
+    /// </summary>
     private static DateInterval NotBeforeGrown(Sowing sowing, DateInterval packet)
     {
-        if (sowing.IsSetOut || (sowing.UpOn ?? sowing.UpLikely?.Start) is not { } up || sowing.Planting.Crop.Days is not { } days)
+        if (sowing is not { IsSetOut: false, UpOn: null, UpLikely.Start: var up, Planting.Crop.Days: { } days })
             return packet;
         var grown = up.PlusDays(days.From / 2);
         return new(LocalDate.Max(packet.Start, grown), LocalDate.Max(packet.End, grown));
