@@ -37,10 +37,10 @@ internal static class YearsBearing
     {
         var crop = sowing.Planting.Crop;
         var byWarmth = ByWarmth(season, sowing, start);
-        if ((byWarmth ?? ByRecord(season, picked, start)) is not { } usual)
-            return null;
         var own = picked.Where(date => season.Usual.StartOf(date) == start).ToList();
         LocalDate? since = own.Count > 0 ? own[0] : null;
+        if ((byWarmth ?? ByRecord(season, picked, start) ?? (since is { } seen ? new(seen, seen) : null)) is not { } usual)
+            return null;
         var until = (since ?? usual.End).PlusDays(PickingDays.Of(crop));
         if (byWarmth is not null && ColdFrom(season, sowing, usual.Start, until) is { } cold)
             until = cold;

@@ -120,6 +120,16 @@ public class YearsBearingTests
     }
 
     [Fact]
+    public void The_year_of_a_first_record_is_its_own()
+    {
+        var garden = Northern("crop: rosemary, growing: yes");
+        garden.Record(Done(new(2023, 5, 20), "plants/harvest/1"));
+        var bearing = Assert.Single(Look(garden, new(2023, 6, 1)).Sowings);
+        Assert.Equal("bearing", bearing.Stage);
+        Assert.Contains("picked since 20 May", bearing.Sentence, StringComparison.Ordinal);
+    }
+
+    [Fact]
     public void Where_nothing_dates_it_nothing_is_said()
     {
         var garden = Northern("crop: rosemary, growing: yes");
