@@ -213,10 +213,14 @@ internal static class GrowingJobs
             .Where(answer => BatchTime.BatchOf(answer.Time) == sowing.Batch).ToList();
         if (closed.Count == 0)
             return (0, null);
+        int times = closed.Select(answer => answer.Time).Distinct().Count();
+        // What bears each year is picked each year.
+        if (template.Kind == JobKind.Harvest && closed.All(answer => answer.Date < sowing.BearingYear))
+            return (times, null);
         if (template.EveryDays is not { } days)
             return null;
         var again = closed.Max(answer => answer.Date).PlusDays(days);
-        return again > season.Today ? null : (closed.Select(answer => answer.Time).Distinct().Count(), again);
+        return again > season.Today ? null : (times, again);
     }
 }
 

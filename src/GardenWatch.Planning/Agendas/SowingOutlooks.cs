@@ -121,9 +121,11 @@ internal static class OutlookWords
         return string.Join("; ", parts) + ".";
     }
 
-    /// <summary>By warmth or by the packet; by both where they disagree.</summary>
+    /// <summary>By warmth, by earlier years or by the packet; by both where they disagree.</summary>
     public static string? FirstPicking(Sowing sowing, Speech speech)
     {
+        if (sowing.BearingByRecord is { } years)
+            return speech.Say($"first picking {speech.Dates(years.Start, years.End)}, as in earlier years");
         string? packet = sowing.BearingByPacket is { } p ? speech.Say($"{speech.Dates(p.Start, p.End)} by the packet") : null;
         string? warmth = sowing.BearingByWarmth is { } w ? speech.Say($"{speech.Dates(w.Start, w.End)} by warmth") : null;
         if ((warmth ?? packet) is not { } first)

@@ -133,13 +133,14 @@ internal static partial class CropFile
         var most = group.TakeQuantity("ceiling", Dimension.Temperature);
         var emergence = Between(group, "emergence", Dimension.Warmth);
         var flowering = Between(group, "flowering", Dimension.Warmth);
+        var eachYear = Between(group, "each year", Dimension.Warmth);
         var harvest = Between(group, "harvest", Dimension.Warmth);
         if (least is null)
             group.Fault(group.Spot, "`warmth` wants a `base` temperature", "such as `base: 7 °C`");
         else if (most?.Value <= least.Value.Value)
             group.Fault(group.Spot, "the ceiling is not above the base", null);
         group.Close();
-        return least is { } b ? new(new(b.Value), most is { } c ? new Temperature(c.Value) : null, emergence, harvest) { FloweringCd = flowering } : null;
+        return least is { } b ? new(new(b.Value), most is { } c ? new Temperature(c.Value) : null, emergence, harvest) { FloweringCd = flowering, EachYearCd = eachYear } : null;
     }
 
     private static DaysToMaturity? DaysOf(YamlEntries? group)

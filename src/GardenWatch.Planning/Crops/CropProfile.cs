@@ -61,6 +61,8 @@ public sealed record WarmthNeed(
 {
     /// <summary>The same to the first flowers.</summary>
     public (double From, double To)? FloweringCd { get; init; }
+    /// <summary>Of what stays for years: the warmth from the beginning of a growing year, in midwinter, to that year's first picking.</summary>
+    public (double From, double To)? EachYearCd { get; init; }
 }
 
 public enum CountedFrom { Sowing, SettingOut }

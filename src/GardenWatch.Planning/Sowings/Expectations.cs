@@ -36,7 +36,7 @@ internal static class Expectations
         }
         if (planting.IsSetOut && sowing.Stage is Stage.Sown or Stage.Up or Stage.Hardening)
             return WaitsForItsBed(season, sowing);
-        sowing = Harvest(season, sowing, begun);
+        sowing = YearsBearing.Of(season, Harvest(season, sowing, begun));
         if (sowing.BearingSince is null && sowing.BearingLikely?.End < today && IsStillPicked(sowing, today) && sowing.Stage is Stage.Sown or Stage.Up or Stage.SetOut or Stage.Growing)
             sowing = sowing with { Stage = Stage.Bearing, By = Evidence.Expected };
         if (Overtaken(season, sowing) is { } since)
@@ -51,12 +51,12 @@ internal static class Expectations
         : season.Weather.Speech.Say("its time is over by the reckoning");
 
     /// <summary>What stays from year to year bears for its weeks, then grows on.</summary>
-    public static bool IsStillPicked(Sowing sowing, LocalDate today) => sowing.Planting.Crop is not { Habit.Life: PlantLife.Perennial, Picking.Once: not true } crop
+    public static bool IsStillPicked(Sowing sowing, LocalDate today) => sowing.PickedUntil is { } until ? until >= today : sowing.Planting.Crop is not { Habit.Life: PlantLife.Perennial, Picking.Once: not true } crop
         || sowing.BearingLikely?.End.PlusDays(PickingDays.Of(crop)) >= today
         || sowing.LastPickedOn?.PlusDays(PickedLatelyDays) >= today;
 
     // Who picked lately knows that something hangs there yet, whichever year it is. Common practice.
-    private const int PickedLatelyDays = 10;
+    internal const int PickedLatelyDays = 10;
 
     /// <summary>First pickings and the end, of a batch that was or will be begun within a range.</summary>
     public static Sowing Harvest(Season season, Sowing sowing, DateInterval? begun)
@@ -153,7 +153,8 @@ internal static class Expectations
     /// <summary>The plan says that it stands, not since when: since the usual time of a middle year, or just before the plan was read.</summary>
     private static DateInterval? AssumedBegun(Season season, Sowing sowing)
     {
-        if (sowing.Stage is not (Stage.Growing or Stage.Bearing) || sowing.Planting.FirstSeen is not { } seen)
+        // What stays for years may stand there since any of them.
+        if (sowing.Stage is not (Stage.Growing or Stage.Bearing) || YearsBearing.Stays(sowing.Planting.Crop) || sowing.Planting.FirstSeen is not { } seen)
             return null;
         var window = season.WindowOf(sowing.Planting, Season.TakesTheBed(sowing.Planting), seen);
         // What is seen to stand was begun some weeks ago: a year that has only opened is not the one.

@@ -23,7 +23,7 @@ public sealed record Sowing
     public LocalDate? HardeningSince { get; init; }
     /// <summary>Null when not set out, or when nobody knows.</summary>
     public LocalDate? SetOutOn { get; init; }
-    /// <summary>The first picking, by the record.</summary>
+    /// <summary>The first picking, by the record; of what bears each year, that year's.</summary>
     public LocalDate? BearingSince { get; init; }
     /// <summary>The last picking, by the record.</summary>
     public LocalDate? LastPickedOn { get; init; }
@@ -50,6 +50,12 @@ public sealed record Sowing
     public DateInterval? BearingByWarmth { get; init; }
     /// <summary>First pickings by the packet's days.</summary>
     public DateInterval? BearingByPacket { get; init; }
+    /// <summary>First pickings of this year by those of earlier years; of what stays and whose warmth is not told.</summary>
+    public DateInterval? BearingByRecord { get; init; }
+    /// <summary>Of what stays for years: the beginning of the growing year whose picking is dated; null where it can't be.</summary>
+    public LocalDate? BearingYear { get; init; }
+    /// <summary>The last day of that year's picking weeks, as reckoned; then it rests.</summary>
+    public LocalDate? PickedUntil { get; init; }
     /// <summary>When its last picking is expected, and the bed with it free.</summary>
     public DateInterval? OverLikely { get; init; }
     /// <summary>From when on it is too cold for a tender crop to bring anything more; null where that does not come.</summary>
@@ -93,7 +99,7 @@ public sealed record Sowing
     /// <summary>First pickings: by warmth where that is known, else by the packet; from the earlier to the later where they disagree.</summary>
     public DateInterval? BearingLikely =>
         EstimatesDisagree ? new(LocalDate.Min(BearingByWarmth!.Start, BearingByPacket!.Start), LocalDate.Max(BearingByWarmth.End, BearingByPacket.End))
-        : BearingByWarmth ?? BearingByPacket;
+        : BearingByWarmth ?? BearingByRecord ?? BearingByPacket;
 
     /// <summary>
     /// From when it is asked to be picked. What is taken up whole can't be put back, so both reckonings must have it ripe.

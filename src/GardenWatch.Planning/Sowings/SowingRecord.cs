@@ -133,7 +133,7 @@ internal static class SowingRecord
     /// Harvests of the batch's own job, and pickings that name only the planting: those belong to the oldest batch that was
     /// begun by then and not cleared before.
     /// </summary>
-    private static IEnumerable<LocalDate> PickedDays(Planting planting, int batch, Journal journal)
+    public static IEnumerable<LocalDate> PickedDays(Planting planting, int batch, Journal journal)
     {
         foreach (var date in Done(journal, planting, JobKind.Harvest, batch))
             yield return date;

@@ -322,4 +322,48 @@ public class CatalogueSituations
             .Days(WeatherVariable.Air, 1, 1, Scenario.Between(low, 14)).At();
         Assert.Equal(asked, Reasons(spring).Any(text => text.Contains("Cut every spear above the ground", StringComparison.Ordinal)));
     }
+
+    private static Scenario Corn(int month, int day) => WithFrosts(Scenario.On(2026, month, day)).Plan(One("sweet corn", "sown: 5 May 2026"));
+
+    [Fact] // feed-corn
+    public void Corn_is_fed_at_knee_height_before_gentle_rain()
+    {
+        Scenario Rain(Scenario scenario, double hourly) => scenario.Days(WeatherVariable.Rain, 0, 0, at => at.Hour is >= 10 and < 20 ? hourly : 0);
+        var job = Assert.Single(Of(Rain(Corn(6, 20), 0.8).At(), JobKind.Feed));
+        Assert.Equal(("Feed the sweet corn", Standing.Now), (job.Name, job.Standing));
+        Assert.DoesNotContain(Of(Corn(6, 20).At(), JobKind.Feed), dry => dry.Standing == Standing.Now);
+        Assert.DoesNotContain(Of(Rain(Corn(6, 20), 7).At(), JobKind.Feed), downpour => downpour.Standing == Standing.Now);
+        Assert.Empty(Of(Rain(Corn(5, 25), 0.8).At(), JobKind.Feed));
+        Assert.Empty(Of(Rain(Corn(8, 1), 0.8).At(), JobKind.Feed));
+    }
+
+    [Fact] // look-earworm-corn
+    public void As_the_silks_dry_two_tips_of_the_corn_are_opened()
+    {
+        Said(Corn(7, 20).At(), "open two tips as silks dry");
+        NotSaid(Corn(6, 10).At(), "open two tips as silks dry");
+        NotSaid(Corn(7, 20).Hourly(WeatherVariable.Air, Scenario.Between(6, 14)).At(), "open two tips as silks dry");
+    }
+
+    [Theory] // look-potato-beetle
+    [InlineData("potato", "sown: 20 April 2026")]
+    [InlineData("eggplant", "set out: 25 May 2026")]
+    public void Orange_eggs_are_looked_for_while_it_is_warm_enough_for_them(string crop, string begun)
+    {
+        Scenario June() => WithFrosts(Scenario.On(2026, 6, 10)).Plan(One(crop, begun));
+        Said(June().At(), "orange eggs");
+        NotSaid(June().Hourly(WeatherVariable.Air, Scenario.Between(3, 12)).At(), "orange eggs");
+        NotSaid(June().Done("mill-bank/plants/look/1", 3).At(), "orange eggs");
+    }
+
+    [Fact] // cut-cover
+    public void Green_cover_is_cut_at_its_flowers_on_dry_ground_and_not_cleared_after()
+    {
+        Scenario Phacelia(int month, int day) => WithFrosts(Scenario.On(2026, month, day)).Plan(One("phacelia", "sown: 1 April 2026"));
+        var job = Assert.Single(Of(Phacelia(6, 10).At(), JobKind.Harvest));
+        Assert.Equal(("Cut the phacelia", Standing.Now), (job.Name, job.Standing));
+        Assert.DoesNotContain(Of(Phacelia(6, 10).Days(WeatherVariable.Rain, -2, -1, _ => 0.5).At(), JobKind.Harvest), wet => wet.Standing == Standing.Now);
+        Assert.Empty(Of(Phacelia(5, 1).At(), JobKind.Harvest));
+        Assert.Empty(Of(Phacelia(6, 13).Done(job.Id, 3).At(), JobKind.Clear));
+    }
 }
