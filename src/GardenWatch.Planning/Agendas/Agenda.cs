@@ -21,6 +21,9 @@ public sealed record Reason(string Code, ImmutableDictionary<string, double> Val
     /// <summary>The code of what is said of an old or a missing forecast.</summary>
     public const string StaleWeather = "stale-weather";
 
+    /// <summary>The code of a night that takes what is not picked before it.</summary>
+    public const string ColdAhead = "cold-ahead";
+
     /// <summary>The code of one condition and how it stands.</summary>
     public const string Condition = "condition";
 

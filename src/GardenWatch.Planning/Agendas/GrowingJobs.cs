@@ -247,7 +247,7 @@ internal static class GrowingReasons
             return new("heat-ahead", System.Collections.Immutable.ImmutableDictionary<string, double>.Empty.Add("high", high),
                 speech.Say($"Up to {speech.Temperature(high)} in the next days: pick what is ready first, before it turns bitter or runs to seed."));
         if (ColdComes(season, sowing) is var (low, night))
-            return new("cold-ahead", System.Collections.Immutable.ImmutableDictionary<string, double>.Empty.Add("low", low), season.Weather.Calendar.DateOf(night) == season.Today
+            return new(Reason.ColdAhead, System.Collections.Immutable.ImmutableDictionary<string, double>.Empty.Add("low", low), season.Weather.Calendar.DateOf(night) == season.Today
                 ? speech.Say($"{speech.Temperature(low)} tonight: take in all that has its full size first.")
                 : speech.Say($"{speech.Temperature(low)} in the night of {speech.DayFrom(season.Today, season.Weather.Calendar.DateOf(night))}: take in all that has its full size first."));
         return null;
@@ -293,7 +293,9 @@ internal static class GrowingReasons
         else if (template.Kind is JobKind.Clear && FrostLooks.Killed(season, sowing) is { } killed)
             yield return killed;
         else if (template.Kind is JobKind.Clear && sowing.By == Evidence.Expected)
-            yield return new("over-expected", none, sowing.IsEndedByCold
+            yield return new("over-expected", none, sowing is { IsEndedByCold: true, Planting.Crop.Habit.Form: GrowthForm.Leafy }
+                ? speech.Say("It is too cold now for it to grow on: take in what is left, and cover it no longer than you are still picking.")
+                : sowing.IsEndedByCold
                 ? speech.Say("It is too cold now for more to ripen: take in what hangs there, and cover it no longer than you are still picking.")
                 : speech.Say("Over by the reckoning; if it still bears, leave it and answer later."));
     }

@@ -203,7 +203,8 @@ internal sealed class WeatherJobs(Plan plan, GardenWeather weather, LastSaid las
             ActBy = standing == Standing.Now && best is not null
                 ? !IsRoutine(wanted.Id.Kind) && ClosesToday(windows) ? today[^1].Until : LastWishedFor(wanted, windows, scene)
                 : null,
-            Reasons = [.. wanted.Because, .. needs.Where(need => need.Holds == true || standing != Standing.Now).Select(need =>
+            // Who is there only after the night can't be before it.
+            Reasons = [.. wanted.Because.Where(reason => reason.Code != Reason.ColdAhead || !(best?.From >= wanted.NoLaterThan)), .. needs.Where(need => need.Holds == true || standing != Standing.Now).Select(need =>
                 new Reason(Reason.Condition, need.Value is { } value ? Values(("value", value)) : Values(), need.Sentence))],
             Cautions = best is { } hours && wanted.Minutes >= HeavyMinutes && wanted.Bed is not { IsIndoors: true } && GreatHeat.Caution(weather.Calendar.DateOf(hours.From), scene.Weather, scene.Speech) is { } heat
                 ? wanted.Cautions.Add(heat)

@@ -7,8 +7,6 @@ namespace GardenWatch.Planning.Sowings;
 /// <summary>What is to come of a batch that was begun, as date ranges; a stage whose range has passed is taken as reached, and said to be expected.</summary>
 internal static class Expectations
 {
-    // Common practice: what is not up two weeks after its time has come up unseen or never will.
-    private const int MayStillComeUpDays = 14;
     // Of a crop whose packet and warmth are not known: an annual is over within the year.
     private const int LongestDays = 300;
     // A tender crop that is picked until frost, where no frost is known or usual. Common practice.
@@ -28,8 +26,8 @@ internal static class Expectations
         {
             var seedbed = season.Plan.BedOf(planting.StartBedId ?? planting.BedId);
             var up = Emergence.Of(planting.Crop, seedbed, sown, season.Weather);
-            // Seed that was in the ground long before the heat came up before it.
-            var tooHot = today <= up.End.PlusDays(MayStillComeUpDays) ? Emergence.TooHot(planting.Crop, seedbed, season.Weather, season.AsOf) : null;
+            // What has had its warmth came up before the heat.
+            var tooHot = today <= up.Start ? Emergence.TooHot(planting.Crop, seedbed, season.Weather, season.AsOf) : null;
             sowing = sowing with { UpLikely = up, TooHotToComeUp = tooHot };
             if (up.End < today && sowing.TooHotToComeUp is null)
                 sowing = sowing with { Stage = Stage.Up, By = Evidence.Expected };

@@ -46,11 +46,11 @@ public sealed class DangerWarningsTests : StoreCase
 
         Assert.Equal(
             [
-                (6, "Mon 27 April: water the back bed, frost tonight"), // April’s morning, no gale in it yet
+                (6, "Mon 27 April: water the back bed, 1 more job, frost tonight"), // April’s morning with a look after its frost, no gale in it yet
                 (17, "Gale tonight: tie the sweet corn by 20:30"), // known since two, and time enough until the evening's look
                 (19, "Gale tonight: tie the sweet corn by 20:30"), // at six it was one metre a second more
                 (20, "Called off: tie the sweet corn"),
-                (6, "Tue 28 April"),
+                (6, "Tue 28 April: look over the sweet corn, rain tomorrow"),
             ],
             bench.Mail.Taken.Select(mail => (mail.At.InZone(HouseBench.Zone).Hour, mail.Subject.Split(": nothing")[0].Split(": sow")[0])));
         var stronger = bench.Mail.Taken[2];
