@@ -115,7 +115,7 @@ public sealed partial record Agenda
         if (news.State == WeatherState.Fresh)
             yield break;
         var withheld = wanted
-            .Where(want => !want.Conditions.AsksNothing && want.Id.Kind is not (JobKind.Cover or JobKind.Uncover))
+            .Where(want => !want.OnOccasion && !want.Conditions.AsksNothing && want.Id.Kind is not (JobKind.Cover or JobKind.Uncover))
             .Select(want => want.Bed is { } bed ? $"{want.Name} ({bed.Name})" : want.Name)
             .Distinct()
             .ToList();

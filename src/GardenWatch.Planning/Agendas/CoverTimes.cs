@@ -50,7 +50,9 @@ internal sealed class CoverTimes(Plan plan, GardenWeather weather, Instant asOf)
         if (late.Count > 0)
             return (late.Max(), null);
         if (today.Where(slot => slot.From < hardLimit).ToList() is { Count: > 0 } morning)
-            return (morning[^1].Until, Speech.Say("You are not there in the evening: lay it in your last free hour, open at the sides if the day is warm."));
+            return (morning[^1].Until, today.FirstOrDefault(slot => slot.From >= hardLimit) is { Until: var until, From: var back } && until > back
+                ? Speech.Say($"It is too cold for them before you are back at {Speech.Hour(back)}: lay it in your last free hour, open at the sides if the day is warm.")
+                : Speech.Say("You are not there in the evening: lay it in your last free hour, open at the sides if the day is warm."));
         return (Instant.Min(dusk, hardLimit) > asOf ? Instant.Min(dusk, hardLimit) : hardLimit,
             Speech.Say("None of your hours is left before it: ask somebody near, or water the soil and bring in what can be lifted."));
     }

@@ -59,4 +59,18 @@ public class LyingCoverSituations
     [Fact]
     public void What_was_uncovered_is_asked_for() =>
         Assert.NotNull(Cover(Frost(-3, 1).Done(Id, daysAgo: 2).Done("mill-bank/kale-low-bed/uncover/1", daysAgo: 1).At()));
+
+    [Theory]
+    [InlineData("{ weekdays: 06:00-07:30 and 17:30-20:30 }", "before you are back at 17:30")]
+    [InlineData("{ weekdays: 06:00-07:30 }", "You are not there in the evening")]
+    public void What_is_struck_before_the_gardener_is_back_is_covered_in_the_morning_and_told_why(string hours, string said)
+    {
+        var cover = Cover(Scenario.On(2026, 12, 7).Plan("""
+            beds: [ { bed: low bed, cover: heavy fleece } ]
+            plantings: [ { crop: kale, bed: low bed, set out: 15 August 2026 } ]
+            """, hours).ClearAndCalm().Hourly(WeatherVariable.Radiation, _ => 40).Hourly(WeatherVariable.Air, time => time.Hour is >= 9 and < 14 ? 3 : -9).At())!;
+
+        Assert.Equal(new(7, 30), Scenario.Calendar.TimeOf(cover.ActBy!.Value));
+        Assert.Contains(cover.Reasons, reason => reason.Text.Contains(said, StringComparison.Ordinal));
+    }
 }
