@@ -87,7 +87,7 @@ public sealed record Job
     /// <summary>"Cover the tomatoes (low bed)".</summary>
     public string NameWithBed => BedToTell is { } bed ? $"{Name} ({bed})" : Name;
 
-    /// <summary>The first date on which it is wanted; null for at once.</summary>
+    /// <summary>The first date on which it is wanted, where that is to come; null for at once.</summary>
     public LocalDate? NotBefore { get; init; }
 
     /// <summary>Before it the job can hardly come, by what is known of what is wanting; null where nothing is.</summary>

@@ -114,9 +114,11 @@ internal sealed class WeatherJobs(Plan plan, GardenWeather weather, LastSaid las
             yield break;
         var speech = weather.Speech;
         string day = speech.DayFrom(_today, weather.Calendar.DateOf(nearest.At));
+        string share = speech.Chance(nearest.Share), least = speech.Chance(rule.LeastShare);
         yield return new(
             "not-sure-enough", Values(("share", nearest.Share), ("leastShare", rule.LeastShare)),
-            speech.Say($"Nearest to it: {day}, {speech.Chance(nearest.Share)} by the forecast runs; {speech.Chance(rule.LeastShare)} is asked."));
+            share == least ? speech.Say($"Nearest to it: {day}, not quite {least} by the forecast runs, which is asked.")
+                : speech.Say($"Nearest to it: {day}, {share} by the forecast runs; {least} is asked."));
     }
 
     /// <summary>Whether the weather to come decides: a measured soil of the past days needs no chance, nor does the calendar.</summary>
@@ -197,7 +199,7 @@ internal sealed class WeatherJobs(Plan plan, GardenWeather weather, LastSaid las
             SowingId = wanted.Sowing?.Id,
             Standing = standing,
             Minutes = wanted.Minutes,
-            NotBefore = wanted.NotBefore,
+            NotBefore = wanted.NotBefore > _today ? wanted.NotBefore : null,
             Windows = windows,
             Best = best,
             ActBy = standing == Standing.Now && best is not null
