@@ -62,7 +62,7 @@ public static class EarlyBlight
         return least.Count(hours => wetHours >= hours);
     }
 
-    /// <summary>Physiological days of a potato's day, 0 to 10; the first early blight comes near 300 from emergence.</summary>
+    /// <summary>Physiological days of a potato's day, 0 to 10 (Sands, Hackett and Nix 1979); the first early blight comes near 300 from emergence.</summary>
     /// <remarks>
     /// Sands, Hackett and Nix 1979, Field Crops Res. 2:309-331 (their "P-days"): the day is taken as 5, 8, 8 and 3 parts of 24
     /// at its lowest, at a third and two thirds of the way up, and at its highest. The link to early blight is of Pscheidt and

@@ -17,9 +17,9 @@ internal static class AfterWeatherJobs
 {
     // Heavy rain: a published flood note for gardens; amount and snow: common practice. A look at beaten plants on the next day, and a week on when new
     // growth shows which of them live (Stebbins 2015, Colorado).
-    private static readonly Condition Flood = Phrase("rain total past 24 hours at least {flood: 40 mm}");
-    private static readonly Condition Snow = Phrase("snow total past 24 hours at least {snow: 3 cm}");
-    private static readonly Condition Hail = Phrase("hail hours past 24 hours above {hail: 0 hours}");
+    private static readonly Condition Flood = ConditionText.Own("rain total past 24 hours at least {flood: 40 mm}");
+    private static readonly Condition Snow = ConditionText.Own("snow total past 24 hours at least {snow: 3 cm}");
+    private static readonly Condition Hail = ConditionText.Own("hail hours past 24 hours above {hail: 0 hours}");
     private const int FloodEveryDays = 4, SnowEveryDays = 1, HailLookDays = 2, HailAgainDays = 6, HailDays = 9;
     private const int CoverLiesDays = 21;
 
@@ -151,8 +151,4 @@ internal static class AfterWeatherJobs
     private static string Finding(Season season, Condition condition) => Evaluate.Finding(condition, season.AsOf, SceneOf(season));
 
     private static Scene SceneOf(Season season) => new(season.Weather.Place.Weather, Moments.None, ImmutableDictionary<string, Quantity>.Empty, season.Weather.Speech);
-
-    private static Condition Phrase(string text) => ConditionText.Read(text) is ConditionReading.Ok ok
-        ? ok.Condition
-        : throw new InvalidOperationException($"`{text}` is not of the language.");
 }

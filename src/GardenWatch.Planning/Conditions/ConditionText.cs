@@ -20,6 +20,10 @@ public static class ConditionText
         return new ConditionReading.Fault(flaw.Start + 1, flaw.Problem, Mended(phrase, flaw, boundNames) ?? flaw.Advice);
     }
 
+    /// <summary>A phrase that the program itself brings.</summary>
+    /// <exception cref="InvalidOperationException">It is not of the language.</exception>
+    internal static Condition Own(string phrase) => Read(phrase) is ConditionReading.Ok ok ? ok.Condition : throw new InvalidOperationException($"`{phrase}` is not of the language.");
+
     /// <summary>What parses back to the same condition; in the garden's units where they hold the quantity exactly.</summary>
     public static string Print(Condition condition, Speech? speech = null) => ConditionPrinting.Print(condition, speech);
 

@@ -24,17 +24,17 @@ internal static class ChoreWeather
     /// What is left of a downpour may look like gentle rain to come: granules wait until the ground has taken the rest in. Common
     /// practice.
     /// </summary>
-    private static Condition Soaked { get; } = Phrase("rain total past 6 hours above {soaked: 5 mm}");
+    private static Condition Soaked { get; } = ConditionText.Own("rain total past 6 hours above {soaked: 5 mm}");
 
     /// <summary>More rain to come than counts in full (R049), or a heavy hour of it (R014).</summary>
     private static ImmutableArray<Condition> WashesOff { get; } =
     [
-        Phrase("rain total next 24 hours above {runs off: 25 mm}"),
-        Phrase("rain peak next 24 hours at least {washes off: 7.6 mm/h}"),
+        ConditionText.Own("rain total next 24 hours above {runs off: 25 mm}"),
+        ConditionText.Own("rain peak next 24 hours at least {washes off: 7.6 mm/h}"),
     ];
 
     /// <summary>Wind that carries granules and powders where they are not meant (R026).</summary>
-    private static Condition Drifts { get; } = Phrase("wind high next 1 hour above {spread wind: 4.5 m/s}");
+    private static Condition Drifts { get; } = ConditionText.Own("wind high next 1 hour above {spread wind: 4.5 m/s}");
 
     /// <summary>
     /// Mist that drifts, or that rain takes off again, helps nobody: wind neither still nor strong (R024), two dry hours (R016). The
@@ -42,9 +42,9 @@ internal static class ChoreWeather
     /// </summary>
     private static ImmutableArray<Condition> Calm { get; } =
     [
-        Phrase("wind low next 1 hour at least {spray calm: 1.3 m/s}"),
-        Phrase("wind high next 1 hour at most {spray wind: 3.6 m/s}"),
-        Phrase("rain total next 2 hours at most {spray rain: 0.2 mm}"),
+        ConditionText.Own("wind low next 1 hour at least {spray calm: 1.3 m/s}"),
+        ConditionText.Own("wind high next 1 hour at most {spray wind: 3.6 m/s}"),
+        ConditionText.Own("rain total next 2 hours at most {spray rain: 0.2 mm}"),
     ];
 
     /// <summary>Oil, soap and sulfur burn leaves in heat (R028, R031, R032), oil in the cold (R029); known by the chore's own words.</summary>
@@ -57,8 +57,8 @@ internal static class ChoreWeather
             yield return TooCold;
     }
 
-    private static Condition TooHot { get; } = Phrase("air high next 6 hours at least {spray heat: 32 °C}");
-    private static Condition TooCold { get; } = Phrase("air low next 6 hours below {spray cold: 4.4 °C}");
+    private static Condition TooHot { get; } = ConditionText.Own("air high next 6 hours at least {spray heat: 32 °C}");
+    private static Condition TooCold { get; } = ConditionText.Own("air low next 6 hours below {spray cold: 4.4 °C}");
 
     /// <summary>
     /// Soil that is worked wet loses its crumb for the season: not before it has lost what leaves a wet surface freely (R071, the
@@ -66,8 +66,8 @@ internal static class ChoreWeather
     /// </summary>
     private static ImmutableArray<Condition> NotToBeWorked { get; } =
     [
-        Phrase("soil water deficit mean today below {wet ground: 5 mm}"),
-        Phrase("soil at 10 cm low today below {frozen ground: 0 °C}"),
+        ConditionText.Own("soil water deficit mean today below {wet ground: 5 mm}"),
+        ConditionText.Own("soil at 10 cm low today below {frozen ground: 0 °C}"),
     ];
 
     /// <summary>The gardener has set a limit of the same kind, and it counts.</summary>
@@ -83,8 +83,4 @@ internal static class ChoreWeather
 
     private static bool Has(string text, string word) =>
         text.Split([' ', ',', '.', ';', ':', '(', ')', '-', '/'], StringSplitOptions.RemoveEmptyEntries).Contains(word, StringComparer.OrdinalIgnoreCase);
-
-    private static Condition Phrase(string text) => ConditionText.Read(text) is ConditionReading.Ok ok
-        ? ok.Condition
-        : throw new InvalidOperationException($"`{text}` is not of the language.");
 }
